@@ -1,0 +1,40 @@
+using Mixscore.Loudness;
+
+namespace Mixscore.Planning;
+
+/// <summary>The whole plan as it stands in a <c>*.mix.yaml</c> file, read and checked against itself but not yet against the score.</summary>
+public sealed record MixPlan
+{
+    /// <summary>The plan's file, as a full path; its folder is the project folder.</summary>
+    public required string File { get; init; }
+
+    /// <summary>The title.</summary>
+    public required string Title { get; init; }
+
+    /// <summary>The score's file, as written in the plan: relative to the project folder.</summary>
+    public required string Score { get; init; }
+
+    /// <summary>The loudness that 0 LU stands for.</summary>
+    public Lufs Reference { get; init; } = new(-23);
+
+    /// <summary>Tempo where the score leaves it open, in the order of the file.</summary>
+    public IReadOnlyList<TempoEntry> Tempo { get; init; } = [];
+
+    /// <summary>The sites, in the order of the file.</summary>
+    public IReadOnlyList<Site> Sites { get; init; } = [];
+
+    /// <summary>The sources, in the order of the file.</summary>
+    public IReadOnlyList<Source> Sources { get; init; } = [];
+
+    /// <summary>The marks of each source that has some, in the order of the file.</summary>
+    public IReadOnlyList<SourceLevels> Levels { get; init; } = [];
+
+    /// <summary>What a fader may do, and what the mix may reach.</summary>
+    public Limits Limits { get; init; } = new();
+
+    /// <summary>The LU that each dynamic stands for.</summary>
+    public DynamicsTable Dynamics { get; init; } = DynamicsTable.Ours;
+
+    /// <summary>The project folder.</summary>
+    public string Folder => Path.GetDirectoryName(File) ?? ".";
+}

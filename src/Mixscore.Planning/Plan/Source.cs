@@ -1,0 +1,45 @@
+using Mixscore.Loudness;
+using Mixscore.Score;
+
+namespace Mixscore.Planning;
+
+/// <summary>One feed.</summary>
+public sealed record Source
+{
+    /// <summary>Such as <c>north.voice</c>.</summary>
+    public required string Name { get; init; }
+
+    /// <summary>The site that it comes from.</summary>
+    public required Site Site { get; init; }
+
+    /// <summary>What it is.</summary>
+    public required Role Role { get; init; }
+
+    /// <summary>The recorded feed, as written in the plan: relative to the project folder.</summary>
+    public required string Stem { get; init; }
+
+    /// <summary>The channel of the desk, from 1.</summary>
+    public required int Strip { get; init; }
+
+    /// <summary>How far it may stray from its level; above 0.</summary>
+    public Decibels Within { get; init; } = Decibels.Of(2);
+
+    /// <summary>The part of the score that it plays, as the id or the name in the file; <c>null</c> where none is named.</summary>
+    public string? Part { get; init; }
+
+    /// <summary>Where it stands in the plan.</summary>
+    public required Place Place { get; init; }
+}
+
+/// <summary>What a feed is.</summary>
+public enum Role
+{
+    /// <summary>A voice microphone.</summary>
+    Voice,
+
+    /// <summary>An instrument microphone.</summary>
+    Instrument,
+
+    /// <summary>A microphone on the machine that carries the player.</summary>
+    Ambient,
+}

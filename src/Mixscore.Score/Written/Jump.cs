@@ -1,0 +1,29 @@
+namespace Mixscore.Score;
+
+/// <summary>What a sign says about the order in which bars are played.</summary>
+public enum JumpKind
+{
+    /// <summary>A place to come back to (the segno).</summary>
+    Segno,
+
+    /// <summary>A place to leap to from To Coda (the coda).</summary>
+    Coda,
+
+    /// <summary>Back to the beginning.</summary>
+    DaCapo,
+
+    /// <summary>Back to the segno.</summary>
+    DalSegno,
+
+    /// <summary>After a jump back: on to the coda.</summary>
+    ToCoda,
+
+    /// <summary>After a jump back: the end.</summary>
+    Fine,
+}
+
+/// <summary>One sign.</summary>
+/// <param name="Kind">What it says.</param>
+/// <param name="Name">The token that pairs a sign with its target; empty where none is given.</param>
+/// <param name="Passes">The passes on which it is obeyed, from <c>time-only</c>; empty where the usual ones hold.</param>
+public sealed record Jump(JumpKind Kind, string Name = "", IReadOnlyList<int>? Passes = null);
