@@ -1,0 +1,143 @@
+using System.Text;
+using Mixscore.Planning;
+using Mixscore.Score;
+
+namespace Mixscore.Reports;
+
+/// <summary>
+/// One source over the bars, in two panels: above, the band that its marks allow, its stem as it arrives and what is
+/// heard, in LU over the reference; below, the ride with its vertices, in dB.
+/// </summary>
+internal sealed class LevelPlot(TimeAxis axis, Timeline timeline, MixPlan plan, CheckedSource source)
+{
+    private const double LevelTop = 22;
+    private const double LevelBottom = 178;
+    private const double RideTop = 198;
+    private const double RideBottom = 266;
+    private const double Height = 290;
+
+    private readonly (double Low, double High) _levels = LevelRange(source.Trace);
+
+    internal string Svg()
+    {
+        var svg = new StringBuilder();
+        svg.Append($"<svg viewBox=\"0 0 {Markup.N(TimeAxis.FullWidth)} {Markup.N(Height)}\" class=\"plot {RoleMark.Class(source.Source.Role)}\" role=\"img\" aria-label=\"{Markup.Text(Label)}\">");
+        Stretches(svg);
+        svg.Append(axis.Grid(LevelTop, RideBottom));
+        LevelScale(svg);
+        RideScale(svg);
+        Levels(svg);
+        Ride(svg);
+        Outside(svg);
+        svg.Append($"<line class=\"cursor\" y1=\"{Markup.N(LevelTop)}\" y2=\"{Markup.N(RideBottom)}\" x1=\"-9\" x2=\"-9\"/>");
+        return svg.Append("</svg>").ToString();
+    }
+
+    private string Label => $"{source.Source.Name}: level band, stem, what is heard, and the ride, over the bars";
+
+    private void LevelScale(StringBuilder svg)
+    {
+        svg.Append($"<text class=\"unit\" x=\"8\" y=\"{Markup.N(LevelTop + 4)}\">LU</text>");
+        for (var level = _levels.Low; level <= _levels.High; level += 6)
+        {
+            var y = LevelY(level);
+            svg.Append($"<line class=\"{(level == 0 ? "zero" : "rule")}\" x1=\"{Markup.N(TimeAxis.Left)}\" x2=\"{Markup.N(TimeAxis.Right)}\" y1=\"{Markup.N(y)}\" y2=\"{Markup.N(y)}\"/>");
+            if (level % 12 == 0) svg.Append($"<text class=\"scale\" x=\"{Markup.N(TimeAxis.Left - 6)}\" y=\"{Markup.N(y + 4)}\">{(level > 0 ? "+" : "")}{Markup.N(level).Replace('-', '−')}</text>");
+        }
+    }
+
+    private void RideScale(StringBuilder svg)
+    {
+        svg.Append($"<rect class=\"ridefield\" x=\"{Markup.N(TimeAxis.Left)}\" y=\"{Markup.N(RideTop)}\" width=\"{Markup.N(TimeAxis.Width)}\" height=\"{Markup.N(RideBottom - RideTop)}\"/>");
+        svg.Append($"<text class=\"unit\" x=\"8\" y=\"{Markup.N(RideTop + 4)}\">dB</text>");
+        foreach (var gain in new[] { plan.Limits.Top.Value, 0, plan.Limits.Bottom.Value }.Distinct())
+        {
+            var y = RideY(gain);
+            svg.Append($"<line class=\"{(gain == 0 ? "zero" : "rule")}\" x1=\"{Markup.N(TimeAxis.Left)}\" x2=\"{Markup.N(TimeAxis.Right)}\" y1=\"{Markup.N(y)}\" y2=\"{Markup.N(y)}\"/>")
+                .Append($"<text class=\"scale\" x=\"{Markup.N(TimeAxis.Left - 6)}\" y=\"{Markup.N(y + 4)}\">{(gain > 0 ? "+" : "")}{Markup.N(gain).Replace('-', '−')}</text>");
+        }
+    }
+
+    private void Levels(StringBuilder svg)
+    {
+        var trace = source.Trace;
+        var band = new List<(double, double?, double?)>();
+        var stem = new List<(double, double?)>();
+        var heard = new List<(double, double?)>();
+        foreach (var time in axis.Times)
+        {
+            var hop = trace.HopAt(time);
+            var x = axis.X(time);
+            var isThere = hop < trace.Active.Count;
+            var high = isThere ? trace.High[hop] : null;
+            band.Add((x, high is null ? null : LevelY(trace.Low[hop] ?? _levels.Low), high is null ? null : LevelY(high.Value)));
+            stem.Add((x, isThere && trace.Stem[hop] is { } s ? LevelY(s) : null));
+            heard.Add((x, isThere && trace.Heard[hop] is { } h && h > _levels.Low ? LevelY(h) : null));
+        }
+        svg.Append($"<path class=\"band\" d=\"{Markup.Area(band)}\"/>")
+            .Append($"<path class=\"stem\" d=\"{Markup.Path(stem)}\"/>")
+            .Append($"<path class=\"heard\" d=\"{Markup.Path(heard)}\"/>");
+    }
+
+    private void Ride(StringBuilder svg)
+    {
+        var ride = source.Ride;
+        // Vertices are drawn exactly: the curve passes every vertex and is sampled in between, since it is straight over quarters, not seconds.
+        var places = axis.Times.Select(time => timeline.Tempo.QuartersAt(time)).Concat(ride.Vertices.Select(vertex => vertex.At.ToDouble())).Order();
+        var points = places.Select(quarters => (axis.X(timeline.Tempo.SecondsAt(quarters)), ride.At(quarters) is { } gain ? RideY(gain.Value) : (double?)null));
+        svg.Append($"<path class=\"ride\" d=\"{Markup.Path(points)}\"/>");
+        foreach (var vertex in ride.Vertices)
+        {
+            var x = axis.X(vertex.At);
+            var y = RideY(vertex.Gain?.Value ?? plan.Limits.Bottom.Value);
+            svg.Append(vertex.Gain is null
+                ? $"<path class=\"offmark\" d=\"M{Markup.N(x - 3)} {Markup.N(y - 3)}l6 6m0 -6l-6 6\"/>"
+                : $"<circle class=\"vertex\" cx=\"{Markup.N(x)}\" cy=\"{Markup.N(y)}\" r=\"2.6\"/>");
+        }
+    }
+
+    /// <summary>Dropouts and widened stretches, behind everything else.</summary>
+    private void Stretches(StringBuilder svg)
+    {
+        foreach (var (from, to) in source.Drops)
+            Stretch(svg, "drop", from - source.Trace.Delay, to - source.Trace.Delay, "the link drops out");
+        foreach (var widened in source.Widened) Stretch(svg, "widened", widened.From, widened.To, widened.Because);
+    }
+
+    private void Stretch(StringBuilder svg, string kind, Seconds from, Seconds to, string title)
+    {
+        var x = axis.X(from);
+        svg.Append($"<rect class=\"{kind}\" x=\"{Markup.N(x)}\" width=\"{Markup.N(Math.Max(2, axis.X(to) - x))}\" y=\"{Markup.N(LevelTop)}\" height=\"{Markup.N(RideBottom - LevelTop)}\"><title>{Markup.Text(title)}</title></rect>");
+    }
+
+    /// <summary>A cross over every bar that does not sit within its level: never told by colour alone.</summary>
+    private void Outside(StringBuilder svg)
+    {
+        foreach (var bar in source.Bars.Where(bar => bar.Within == false))
+        {
+            var x = (axis.X(bar.Bar.Start) + axis.X(bar.Bar.End)) / 2;
+            svg.Append($"<path class=\"outside\" d=\"M{Markup.N(x - 4)} {Markup.N(LevelTop + 3)}l8 8m0 -8l-8 8\"><title>bar {Markup.Text(bar.Bar.ToString())}: asked {Markup.Signed(bar.Target?.Value)}, heard {Markup.Signed(bar.Heard?.Value)} LU</title></path>");
+        }
+    }
+
+    private double LevelY(double level) =>
+        LevelBottom - (LevelBottom - LevelTop) * (Math.Clamp(level, _levels.Low, _levels.High) - _levels.Low) / (_levels.High - _levels.Low);
+
+    /// <summary>The lower half of a fader's range is squeezed into a fifth of the panel, as on a fader.</summary>
+    private double RideY(double gain)
+    {
+        var (bottom, top) = (plan.Limits.Bottom.Value, plan.Limits.Top.Value);
+        var knee = (bottom + top) / 2;
+        var part = gain >= knee ? 0.2 + 0.8 * (gain - knee) / (top - knee) : 0.2 * (gain - bottom) / (knee - bottom);
+        return RideBottom - (RideBottom - RideTop) * Math.Clamp(part, 0, 1);
+    }
+
+    private static (double Low, double High) LevelRange(SourceTrace trace)
+    {
+        var levels = trace.Stem.Concat(trace.Low).Concat(trace.High).OfType<double>().Order().ToArray();
+        if (levels.Length == 0) return (-36, 6);
+        // A few soft hops at the edges of rests must not squeeze all the rest.
+        var low = Math.Max(-60, levels[levels.Length / 50]);
+        return (6 * Math.Floor(Math.Min(low, -12) / 6), 6 * Math.Ceiling(Math.Max(levels[^1], 0.1) / 6));
+    }
+}
