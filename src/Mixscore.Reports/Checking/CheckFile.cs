@@ -1,0 +1,34 @@
+using System.Text.Json;
+
+namespace Mixscore.Reports;
+
+/// <summary><c>out/check.json</c>: the contract of the check. Keys are added, never renamed.</summary>
+public static class CheckFile
+{
+    private static readonly JsonSerializerOptions Indented = new() { WriteIndented = true, Encoder = System.Text.Encodings.Web.JavaScriptEncoder.UnsafeRelaxedJsonEscaping };
+
+    /// <summary>The file's text.</summary>
+    public static string Write(CheckResult result) => JsonSerializer.Serialize(new
+    {
+        verdict = result.IsGood ? "good" : "short",
+        because = result.Because,
+        mix = new { integrated = Rounded(result.Mix.Integrated?.Value), range = Rounded(result.Mix.Range?.Value), truePeak = Rounded(result.Mix.TruePeak?.Value) },
+        sources = result.Sources.Select(source => new
+        {
+            source = source.Source.Name,
+            beatsActive = source.BeatsActive,
+            beatsWithin = source.BeatsWithin,
+            bars = source.Bars.Select(bar => new
+            {
+                index = bar.Bar.Index,
+                bar = bar.Bar.Label,
+                pass = bar.Bar.Pass,
+                target = Rounded(bar.Target?.Value),
+                heard = Rounded(bar.Heard?.Value),
+                within = bar.Within,
+            }),
+        }),
+    }, Indented) + "\n";
+
+    private static double? Rounded(double? value) => value is { } v ? Math.Round(v, 4) : null;
+}
