@@ -20,5 +20,12 @@ public abstract record Level
     /// <summary>So many LU over (above 0) or under (below 0) other sources together, as they will be heard.</summary>
     /// <param name="Sources">The names of the sources that it leans on; at least one.</param>
     /// <param name="By">LU over them.</param>
-    public sealed record Lean(IReadOnlyList<string> Sources, Decibels By) : Level;
+    public sealed record Lean(IReadOnlyList<string> Sources, Decibels By) : Level
+    {
+        /// <inheritdoc/>
+        public bool Equals(Lean? other) => other is not null && By == other.By && Sources.SequenceEqual(other.Sources);
+
+        /// <inheritdoc/>
+        public override int GetHashCode() => HashCode.Combine(Sources.Count, Sources[0], By);
+    }
 }

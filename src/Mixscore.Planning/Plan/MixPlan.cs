@@ -1,4 +1,5 @@
 using Mixscore.Loudness;
+using Mixscore.Score;
 
 namespace Mixscore.Planning;
 
@@ -13,6 +14,9 @@ public sealed record MixPlan
 
     /// <summary>The score's file, as written in the plan: relative to the project folder.</summary>
     public required string Score { get; init; }
+
+    /// <summary>Where <see cref="Score"/> is named.</summary>
+    public Place ScorePlace { get; init; }
 
     /// <summary>The loudness that 0 LU stands for.</summary>
     public Lufs Reference { get; init; } = new(-23);

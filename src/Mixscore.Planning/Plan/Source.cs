@@ -29,6 +29,15 @@ public sealed record Source
 
     /// <summary>Where it stands in the plan.</summary>
     public required Place Place { get; init; }
+
+    /// <summary>Where its stem is named; <c>null</c> where it was not read from a file.</summary>
+    public Place? StemPlace { get; init; }
+
+    /// <summary>Where its strip is named; <c>null</c> where it was not read from a file.</summary>
+    public Place? StripPlace { get; init; }
+
+    /// <summary>Where its part is named; <c>null</c> where none is.</summary>
+    public Place? PartPlace { get; init; }
 }
 
 /// <summary>What a feed is.</summary>

@@ -1,0 +1,38 @@
+using Mixscore.Loudness;
+using Mixscore.Score;
+
+namespace Mixscore.Planning;
+
+/// <summary>One reading of a plan: from nodes to the model, with every fault on the way.</summary>
+internal sealed class PlanReading(string file, FaultList faults)
+{
+    private static readonly string[] Keys = ["title", "score", "reference", "tempo", "sites", "sources", "levels", "limits", "dynamics"];
+
+    /// <summary>The plan; what could not be read holds its default, and there is a fault.</summary>
+    internal MixPlan? Read(YamlNode root)
+    {
+        var start = new Place(file, 1, 1);
+        if (Section.Open("a plan", root, start, faults, Keys) is not { } plan) return null;
+        var title = plan.Text(plan.Need("title", "begin with a title, such as \"title: Night Ferry\""));
+        var scorePair = plan.Need("score", "name the score's file, such as \"score: night-ferry.musicxml\"");
+        var score = plan.Text(scorePair);
+        var sites = SitesSection.Read(plan.Need("sites", "name the sites, such as \"sites:\" and under it \"north: { link: { delay: 38 ms } }\""), faults);
+        var sources = SourcesSection.Read(
+            plan.Need("sources", "name the sources, such as \"sources:\" and under it \"north.voice: { role: voice, stem: stems/voice.wav, strip: 1 }\""), sites, faults);
+        var dynamics = DynamicsSection.Read(plan["dynamics"], faults);
+        return new MixPlan
+        {
+            File = Path.GetFullPath(file),
+            Title = title ?? "",
+            Score = score ?? "",
+            ScorePlace = scorePair?.Value.Place ?? start,
+            Reference = new Lufs(plan.Quantity("reference", Measure.Reference, -23)),
+            Tempo = TempoSection.Read(plan["tempo"], faults),
+            Sites = [.. sites.Values],
+            Sources = sources.Sources,
+            Levels = LevelsSection.Read(plan["levels"], sources.Names, dynamics, faults),
+            Limits = LimitsSection.Read(plan["limits"], faults),
+            Dynamics = dynamics,
+        };
+    }
+}
