@@ -22,11 +22,13 @@ public readonly record struct Decibels : IComparable<Decibels>
 
     /// <summary>20·log10 of an amplitude ratio; <c>null</c> for a ratio of 0.</summary>
     /// <param name="ratio">0 or more.</param>
-    public static Decibels? FromGain(double ratio) => ratio > 0 ? Of(20 * Math.Log10(ratio)) : null;
+    /// <exception cref="ArgumentOutOfRangeException">The ratio is negative, NaN or infinite.</exception>
+    public static Decibels? FromGain(double ratio) => Checked(ratio) > 0 ? Of(20 * Math.Log10(ratio)) : null;
 
     /// <summary>10·log10 of a power ratio; <c>null</c> for a ratio of 0.</summary>
     /// <param name="ratio">0 or more.</param>
-    public static Decibels? FromPowerRatio(double ratio) => ratio > 0 ? Of(10 * Math.Log10(ratio)) : null;
+    /// <exception cref="ArgumentOutOfRangeException">The ratio is negative, NaN or infinite.</exception>
+    public static Decibels? FromPowerRatio(double ratio) => Checked(ratio) > 0 ? Of(10 * Math.Log10(ratio)) : null;
 
     /// <summary>The level of uncorrelated signals together: 10·log10 of the sum of their powers; <c>null</c> for none.</summary>
     public static Decibels? PowerSum(IEnumerable<Decibels> levels) => FromPowerRatio(levels.Sum(level => level.ToPowerRatio()));
@@ -74,5 +76,16 @@ public readonly record struct Decibels : IComparable<Decibels>
     public static bool operator >=(Decibels a, Decibels b) => a.Value >= b.Value;
 
     /// <summary>One decimal and the unit, such as <c>-6.0 dB</c>.</summary>
-    public override string ToString() => string.Create(CultureInfo.InvariantCulture, $"{Value:0.0} dB");
+    public override string ToString() => OneDecimal(Value) + " dB";
+
+    /// <summary>One decimal, as EBU Tech 3341, 2.8 allows, and no minus before zero.</summary>
+    internal static string OneDecimal(double value)
+    {
+        var text = value.ToString("F1", CultureInfo.InvariantCulture);
+        return text == "-0.0" ? "0.0" : text;
+    }
+
+    private static double Checked(double ratio) => ratio >= 0 && double.IsFinite(ratio)
+        ? ratio
+        : throw new ArgumentOutOfRangeException(nameof(ratio), ratio, "a ratio is finite and not negative");
 }

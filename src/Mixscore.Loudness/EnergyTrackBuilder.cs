@@ -1,0 +1,17 @@
+namespace Mixscore.Loudness;
+
+/// <summary>Makes an <see cref="EnergyTrack"/> from sound in blocks of any size. One thread at a time.</summary>
+/// <param name="format">Rate, channels and their weights.</param>
+public sealed class EnergyTrackBuilder(SoundFormat format)
+{
+    private readonly LoudnessMeter _meter = new(format, Measure.EnergyTrack);
+
+    /// <inheritdoc cref="LoudnessMeter.Push"/>
+    public void Push(ReadOnlySpan<float> interleaved) => _meter.Push(interleaved);
+
+    /// <inheritdoc cref="LoudnessMeter.PushPlanar"/>
+    public void PushPlanar(ReadOnlySpan<float> planar) => _meter.PushPlanar(planar);
+
+    /// <summary>The track of all that was pushed; an unfinished last hop counts as filled up with silence.</summary>
+    public EnergyTrack Finish() => _meter.ToEnergyTrack();
+}

@@ -1,0 +1,34 @@
+namespace Mixscore.Loudness;
+
+/// <summary>Loudness range from 3 s windows at 10 Hz. Source: EBU Tech 3342, 3.1 and 5.</summary>
+internal sealed class RangeGate
+{
+    /// <summary>Per cent. EBU Tech 3342, 3.1.</summary>
+    private const int Low = 10, High = 95;
+
+    private readonly BlockStore _loud = new();
+    private double _sum;
+
+    public void Add(double meanSquare)
+    {
+        if (!(meanSquare >= Gates.Absolute)) return;
+        _loud.Add(meanSquare);
+        _sum += meanSquare;
+    }
+
+    /// <summary><c>null</c> when no window passes the absolute gate; 0 for a single one.</summary>
+    public Decibels? Range()
+    {
+        if (_loud.Count == 0) return null;
+        var sorted = new double[_loud.Count];
+        _loud.CopyTo(sorted);
+        Array.Sort(sorted);
+        var threshold = Gates.RelativeForRange * (_sum / sorted.Length);
+        var kept = sorted.AsSpan(Array.FindIndex(sorted, meanSquare => meanSquare >= threshold)..);
+        return Decibels.FromPowerRatio(Percentile(kept, High) / Percentile(kept, Low));
+    }
+
+    // The published listing's index, counted from 1, is round((n - 1) p / 100 + 1), halves upwards; no interpolation.
+    private static double Percentile(ReadOnlySpan<double> sorted, int percent) =>
+        sorted[(int)(((sorted.Length - 1L) * percent + 50) / 100)];
+}
