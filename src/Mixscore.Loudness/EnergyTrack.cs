@@ -74,15 +74,14 @@ public sealed class EnergyTrack
             throw new ArgumentOutOfRangeException(nameof(fromSeconds), fromSeconds, "A span begins at a finite moment.");
         if (!(toSeconds > fromSeconds && double.IsFinite(toSeconds)))
             throw new ArgumentOutOfRangeException(nameof(toSeconds), toSeconds, $"A span from {fromSeconds} s ends later than that.");
-        double from = InHops(fromSeconds), to = InHops(toSeconds);
-        double first = Math.Clamp(from, 0, _hops.Length), last = Math.Clamp(to, 0, _hops.Length);
-        return Sum(first, last) / (to - from);
+        double from = fromSeconds / HopSeconds, to = toSeconds / HopSeconds;
+        if (to - from >= 1) (from, to) = (OnGrid(from), OnGrid(to));
+        return Sum(Math.Clamp(from, 0, _hops.Length), Math.Clamp(to, 0, _hops.Length)) / ((toSeconds - fromSeconds) / HopSeconds);
     }
 
     // 0.29 / 0.01 is a hair less than 29, and the hop before must not leak into a silence that begins there.
-    private double InHops(double seconds)
+    private static double OnGrid(double hops)
     {
-        var hops = seconds / HopSeconds;
         var near = Math.Round(hops);
         return Math.Abs(hops - near) < 1e-9 ? near : hops;
     }

@@ -1,6 +1,6 @@
 using static Mixscore.Loudness.Tests.Tones;
 
-namespace Mixscore.Loudness.Tests;
+namespace Mixscore.Loudness.Tests.Published;
 
 public class CalibrationTests
 {
