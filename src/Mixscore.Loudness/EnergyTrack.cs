@@ -73,10 +73,11 @@ public sealed class EnergyTrack
         if (!double.IsFinite(fromSeconds))
             throw new ArgumentOutOfRangeException(nameof(fromSeconds), fromSeconds, "A span begins at a finite moment.");
         if (!(toSeconds > fromSeconds && double.IsFinite(toSeconds)))
-            throw new ArgumentOutOfRangeException(nameof(toSeconds), toSeconds, $"A span from {fromSeconds} s ends later than that.");
+            throw new ArgumentOutOfRangeException(nameof(toSeconds), toSeconds, "A span ends later than it begins, at a finite moment.");
         double from = fromSeconds / HopSeconds, to = toSeconds / HopSeconds;
         if (to - from >= 1) (from, to) = (OnGrid(from), OnGrid(to));
-        return Sum(Math.Clamp(from, 0, _hops.Length), Math.Clamp(to, 0, _hops.Length)) / ((toSeconds - fromSeconds) / HopSeconds);
+        var sum = Sum(Math.Clamp(from, 0, _hops.Length), Math.Clamp(to, 0, _hops.Length));
+        return sum / ((toSeconds - fromSeconds) / HopSeconds);
     }
 
     // 0.29 / 0.01 is a hair less than 29, and the hop before must not leak into a silence that begins there.

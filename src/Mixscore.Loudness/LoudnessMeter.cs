@@ -5,8 +5,8 @@ namespace Mixscore.Loudness;
 /// size, read the figures at any time: reading changes nothing, and cutting the sound into other blocks gives the same bits.
 /// </summary>
 /// <remarks>
-/// One thread at a time. A new meter is the reset. <c>null</c> means not measurable: too short as yet, or silence. A figure that was
-/// not asked for throws <see cref="InvalidOperationException"/>. Samples are floats with full scale 1 and may exceed it.
+/// One thread at a time. A new meter is the reset. <c>null</c> means not measurable: too short as yet, or silence. A figure that
+/// was not asked for throws <see cref="InvalidOperationException"/>. Samples are floats with full scale 1 and may exceed it.
 /// Push allocates nothing, except that integrated loudness, range and energy track each take 48 kB more, the first two
 /// every ten minutes that pass their absolute gate and the track every minute.
 /// </remarks>
@@ -78,7 +78,9 @@ public sealed partial class LoudnessMeter
     private int Whole(int samples, string parameter)
     {
         var (frames, left) = Math.DivRem(samples, Format.Channels);
-        return left == 0 ? frames : throw new ArgumentException($"{samples} samples are no whole number of frames of {Format.Channels}.", parameter);
+        return left == 0
+            ? frames
+            : throw new ArgumentException($"{samples} samples are no whole number of frames of {Format.Channels}.", parameter);
     }
 
     private void Hear(ReadOnlySpan<float> samples, int frames, int stride, int step)

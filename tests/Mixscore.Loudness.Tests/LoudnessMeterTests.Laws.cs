@@ -5,7 +5,7 @@ namespace Mixscore.Loudness.Tests;
 
 public partial class LoudnessMeterTests
 {
-    // Law: g dB more of everything reads g more on every scale, and the range stays. By halves and doubles, so that no float rounds.
+    // Law: g dB more of everything reads g more on every scale, and the range stays. By doublings, so that no float rounds.
     [Fact]
     public void Gain_moves_every_figure_by_itself() =>
         Gen.Select(Gen.Int, Gen.Int[-4, 4]).Sample((seed, doublings) =>

@@ -1,8 +1,8 @@
 namespace Mixscore.Loudness.Tests;
 
 /// <summary>
-/// The standards written out as they read, for 48 kHz, in double, with nothing clever: the check on the meter, which shares no code
-/// with this.
+/// The standards written out as they read, for 48 kHz, in double, with nothing clever: the check on the meter, which shares no
+/// code with this.
 /// </summary>
 internal sealed class PlainMeter
 {

@@ -7,8 +7,8 @@ namespace Mixscore.Loudness;
 internal readonly record struct HopGrid(int SampleRate)
 {
     /// <summary>
-    /// Fine enough that a 0.4 s tone beginning at any 10 ms is caught whole (EBU Tech 3341, test signals 13 and 14), and a tenth of
-    /// the gating step.
+    /// Fine enough that a 0.4 s tone beginning at any 10 ms is caught whole (EBU Tech 3341, test signals 13 and 14), and a tenth
+    /// of the gating step.
     /// </summary>
     public const int HopsPerSecond = 100;
 

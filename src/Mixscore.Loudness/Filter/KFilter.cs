@@ -11,8 +11,8 @@ internal sealed class KFilter(int sampleRate)
     private double _shelf1, _shelf2, _high1, _high2;
 
     /// <summary>
-    /// Filters on and adds the squares of what comes out, sample by sample in order, so that cutting the input elsewhere gives the
-    /// same bits.
+    /// Filters on and adds the squares of what comes out, sample by sample in order, so that cutting the input elsewhere gives
+    /// the same bits.
     /// </summary>
     public double AddSquares(ReadOnlySpan<float> samples, double sum)
     {

@@ -2,7 +2,9 @@ using System.Numerics;
 
 namespace Mixscore.Loudness;
 
-/// <summary>One channel's samples of the hop in hand, cleaned, with as many older ones before them as the true-peak filter needs.</summary>
+/// <summary>
+/// One channel's samples of the hop in hand, cleaned, with as many older ones before them as the true-peak filter needs.
+/// </summary>
 internal sealed class Lane(int longest)
 {
     /// <summary>Above this magnitude (+240 dBFS) a number is no sound but a fault, as NaN and the infinities are.</summary>

@@ -1,6 +1,6 @@
 namespace Mixscore.Loudness;
 
-/// <summary>Mean squares of blocks in order, kept in pieces that never move: 80 bytes a second, a piece every ten minutes.</summary>
+/// <summary>Mean squares of blocks in order, kept in pieces of 48 kB that never move.</summary>
 internal sealed class BlockStore
 {
     private const int PieceLength = 6000;

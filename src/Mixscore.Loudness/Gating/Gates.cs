@@ -3,7 +3,9 @@ namespace Mixscore.Loudness;
 /// <summary>Thresholds as mean squares, so that blocks need no logarithm.</summary>
 internal static class Gates
 {
-    /// <summary>-70 LUFS. ITU-R BS.1770-5, Annex 1, eq. 6 (blocks strictly above); EBU Tech 3342, 3.1 (windows at or above).</summary>
+    /// <summary>
+    /// -70 LUFS. ITU-R BS.1770-5, Annex 1, eq. 6 (blocks strictly above); EBU Tech 3342, 3.1 (windows at or above).
+    /// </summary>
     public static readonly double Absolute = new Lufs(-70).ToMeanSquare();
 
     /// <summary>-10 LU: integrated loudness, strictly above. ITU-R BS.1770-5, Annex 1, eq. 6 and 7.</summary>

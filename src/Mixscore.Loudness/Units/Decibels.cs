@@ -2,7 +2,9 @@ using System.Globalization;
 
 namespace Mixscore.Loudness;
 
-/// <summary>A ratio in decibels: a gain, a distance between two levels, or a level over a stated reference. <c>default</c> is 0 dB.</summary>
+/// <summary>
+/// A ratio in decibels: a gain, a distance between two levels, or a level over a stated reference. <c>default</c> is 0 dB.
+/// </summary>
 /// <remarks>1 LU is 1 dB. A power sum is never <c>+</c>; see <see cref="PowerSum"/>.</remarks>
 public readonly record struct Decibels : IComparable<Decibels>
 {

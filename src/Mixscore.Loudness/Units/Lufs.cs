@@ -17,8 +17,8 @@ public readonly record struct Lufs(double Value) : IComparable<Lufs>
         ? Value
         : throw new ArgumentOutOfRangeException(nameof(Value), Value, "a loudness is finite; silence is null");
 
-    /// <summary>The loudness of a mean square; <c>null</c> for 0, digital silence. Source: ITU-R BS.1770-5, Annex 1, eq. 2.</summary>
-    /// <param name="meanSquare">Sum over the channels of weight times mean square after K-weighting, full scale 1; 0 or more.</param>
+    /// <summary>The loudness of a mean square; <c>null</c> for 0, digital silence. ITU-R BS.1770-5, Annex 1, eq. 2.</summary>
+    /// <param name="meanSquare">Sum over the channels of weight times mean square after K-weighting; full scale is 1.</param>
     /// <exception cref="ArgumentOutOfRangeException">It is negative, NaN or infinite.</exception>
     public static Lufs? FromMeanSquare(double meanSquare) =>
         Decibels.FromPowerRatio(meanSquare) is { } power ? new Lufs(KOffset + power.Value) : null;

@@ -2,9 +2,10 @@ namespace Mixscore.Loudness.Tests.Filter;
 
 public class HopGridTests
 {
-    // ITU-R BS.1770-5, Annex 1: a gating block is 400 ms to the nearest sample. Ours differ by one frame at most, where 10 ms is no
-    // whole number of frames.
-    [Theory, InlineData(32_000), InlineData(44_100), InlineData(48_000), InlineData(44_056), InlineData(37_813), InlineData(191_999)]
+    // ITU-R BS.1770-5, Annex 1: a gating block is 400 ms to the nearest sample. Ours differ by one frame at most, where 10 ms is
+    // no whole number of frames.
+    [Theory, InlineData(32_000), InlineData(44_100), InlineData(48_000)]
+    [InlineData(44_056), InlineData(37_813), InlineData(191_999)]
     public void Windows_are_right_to_a_frame_and_never_drift(int rate)
     {
         var grid = new HopGrid(rate);

@@ -46,7 +46,6 @@ public class Tech3341LoudnessTests
     public void Signal_10_a_tone_of_3_seconds_is_caught_whole_by_short_term(int i) =>
         Within(Tolerance, -23, Measured(Stereo([new(i * 0.15, null), new(3, -23), new(1, null)])).MaxShortTerm?.Value);
 
-    // The signal of file i is at -38 + i and the files are played one after the other without a reset; max S is read per file.
     [Theory, MemberData(nameof(Files))]
     public void Signal_11_short_term_reaches_each_level(int i) =>
         Within(Tolerance, -38 + i,
