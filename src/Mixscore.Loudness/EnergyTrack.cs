@@ -73,7 +73,7 @@ public sealed class EnergyTrack
         if (!double.IsFinite(fromSeconds))
             throw new ArgumentOutOfRangeException(nameof(fromSeconds), fromSeconds, "A span begins at a finite moment.");
         if (!(toSeconds > fromSeconds && double.IsFinite(toSeconds)))
-            throw new ArgumentOutOfRangeException(nameof(toSeconds), toSeconds, "A span ends later than it begins, at a finite moment.");
+            throw new ArgumentOutOfRangeException(nameof(toSeconds), toSeconds, "A span ends, later than it begins.");
         double from = fromSeconds / HopSeconds, to = toSeconds / HopSeconds;
         if (to - from >= 1) (from, to) = (OnGrid(from), OnGrid(to));
         var sum = Sum(Math.Clamp(from, 0, _hops.Length), Math.Clamp(to, 0, _hops.Length));

@@ -19,7 +19,7 @@ public partial class LoudnessMeterTests
             Near(before.TruePeak?.Value + change, after.TruePeak?.Value);
             Near(before.SamplePeak?.Value + change, after.SamplePeak?.Value);
             Near(before.Range?.Value, after.Range?.Value);
-        }, iter: 10);
+        }, iter: 6);
 
     // Law: the energies of channels add up.
     [Fact]
@@ -30,7 +30,7 @@ public partial class LoudnessMeterTests
             var both = Measured([.. left.Zip(right).SelectMany(pair => new[] { pair.First, pair.Second })]);
             Lufs?[] parts = [Measured(left, 1).ShortTerm, Measured(right, 1).ShortTerm];
             Near(Lufs.PowerSum(parts.Select(part => part!.Value))?.Value, both.ShortTerm?.Value);
-        }, iter: 10);
+        }, iter: 6);
 
     // Derived: tones of different pitch are uncorrelated over whole periods of both. The filters' onset is 3 s past.
     [Fact]

@@ -20,7 +20,7 @@ public partial class LoudnessMeterTests
             Near(plain.Range, meter.Range?.Value);
             Assert.Equal(plain.SamplePeak, meter.SamplePeak!.Value.ToGain(), 1e-9);
             Assert.Equal(plain.TruePeak, meter.TruePeak!.Value.ToGain(), 2e-6);
-        }, iter: 4);
+        }, iter: 3);
 
     private static void Near(double? wanted, double? found)
     {
