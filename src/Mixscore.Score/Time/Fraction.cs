@@ -1,5 +1,4 @@
 using System.Globalization;
-using System.Numerics;
 
 namespace Mixscore.Score;
 
@@ -95,8 +94,13 @@ public readonly record struct Fraction : IComparable<Fraction>
 
     private static Int128 GreatestCommonDivisor(Int128 a, Int128 b)
     {
-        if (a <= long.MaxValue && b <= long.MaxValue) return (Int128)BigInteger.GreatestCommonDivisor((long)a, (long)b);
-        while (b != 0) (a, b) = (b, a % b);
-        return a;
+        while (a > long.MaxValue || b > long.MaxValue)
+        {
+            if (b == 0) return a;
+            (a, b) = (b, a % b);
+        }
+        var (small, large) = ((ulong)a, (ulong)b);
+        while (large != 0) (small, large) = (large, small % large);
+        return (Int128)small;
     }
 }

@@ -64,6 +64,11 @@ public sealed record Position
         return text.ToString();
     }
 
+    /// <summary>Whether a bar's number or a letter can be written in a position.</summary>
+    internal static bool IsAnchor(string text) =>
+        text.Length > 0 && text.All(c => char.IsLetterOrDigit(c) || c is '.' or '_' or '\'' or '-')
+        && !text.Equals("end", StringComparison.OrdinalIgnoreCase);
+
     private static string? Read(string text, out Position position)
     {
         position = End;
@@ -84,7 +89,7 @@ public sealed record Position
         (anchor, var passText) = Cut(anchor, '@');
         if (afterText is null && passText is not null) (passText, afterText) = Cut(passText, '+');
         anchor = anchor.Trim();
-        if (anchor.Length == 0 || !anchor.All(c => char.IsLetterOrDigit(c) || c is '.' or '_' or '\'' or '-'))
+        if (!IsAnchor(anchor))
             return $"\"{anchor}\" is neither a bar as printed nor a rehearsal letter";
         if (!TryCount(passText, 1, 1, out var pass)) return $"\"@{passText}\" is not a pass; write @2 for the second time through";
         if (!TryCount(afterText, 0, 0, out var after)) return $"\"+{afterText}\" is not a number of bars";

@@ -89,13 +89,28 @@ public sealed class TempoMap
     {
         var tempo = _pieces[i].StartTempo;
         var slope = Slope(i);
-        return slope == 0 || quarters <= 0 ? 60 / tempo * quarters : 60 / slope * Math.Log(1 + slope * quarters / tempo);
+        return slope == 0 || quarters <= 0 ? 60 / tempo * quarters : 60 / slope * LogOnePlus(slope * quarters / tempo);
     }
 
     private double QuartersWithin(int i, double seconds)
     {
         var tempo = _pieces[i].StartTempo;
         var slope = Slope(i);
-        return slope == 0 || seconds <= 0 ? tempo / 60 * seconds : tempo / slope * (Math.Exp(slope * seconds / 60) - 1);
+        return slope == 0 || seconds <= 0 ? tempo / 60 * seconds : tempo / slope * ExpLessOne(slope * seconds / 60);
+    }
+
+    // Near zero 1 + x has lost the low digits of x; these divide the loss out again (W. Kahan's forms, derived).
+    private static double LogOnePlus(double x)
+    {
+        var sum = 1 + x;
+        return sum == 1 ? x : x * Math.Log(sum) / (sum - 1);
+    }
+
+    private static double ExpLessOne(double x)
+    {
+        var power = Math.Exp(x);
+        if (power == 1) return x;
+        var less = power - 1;
+        return less == -1 ? -1 : less * x / Math.Log(power);
     }
 }

@@ -6,9 +6,13 @@ namespace Mixscore.Score;
 /// </summary>
 public sealed class Timeline
 {
+    /// <summary>How close, in quarters, two places may lie before a clock of seconds cannot tell them apart.</summary>
+    private const double Indistinct = 1e-10;
+
     private readonly Quarters[] _starts;
     private readonly Dictionary<(int Movement, string Label), List<int>> _byLabel = [];
     private readonly bool _labelsRepeat;
+    private readonly int[] _anchors;   // for each bar, the nearest one not behind it that its own number finds
 
     /// <summary>A timeline of bars that follow one another without gap, and of a tempo map over them.</summary>
     /// <param name="bars">At least one, in played order, the first at zero.</param>
@@ -33,6 +37,8 @@ public sealed class Timeline
             if (!_byLabel.TryGetValue((bar.Movement, bar.Label), out var same)) _byLabel[(bar.Movement, bar.Label)] = same = [];
             same.Add(bar.Index - 1);
         }
+        _anchors = new int[bars.Count];
+        for (var i = 0; i < bars.Count; i++) _anchors[i] = IsFoundByNumber(bars[i]) ? i : _anchors[Math.Max(0, i - 1)];
         beats.Add(End);
         BeatGrid = beats;
         _labelsRepeat = bars.Any(bar => bar.Movement > 1);
@@ -76,20 +82,42 @@ public sealed class Timeline
         return Bars[low];
     }
 
-    /// <summary>The position of a place, as a bar with its pass, a beat and a part of the beat.</summary>
-    /// <param name="place">From the start; the end of the piece or later gives <see cref="Position.End"/>.</param>
+    /// <summary>
+    /// The place that sounds at a time by the click, exact: of all fractions that the time cannot be told apart from,
+    /// the simplest. A time that came from a place gives that place again.
+    /// </summary>
+    /// <param name="time">From the start; earlier times give the start, later ones the end.</param>
+    public Quarters PlaceAt(Seconds time)
+    {
+        var quarters = Tempo.QuartersAt(time);
+        if (!(quarters > 0)) return Quarters.Zero;
+        if (quarters >= End.ToDouble()) return End;
+        return Quarters.Min(End, new Quarters(SimplestFraction.Near(quarters, Indistinct * Math.Max(1, quarters / 1000))));
+    }
+
+    /// <summary>The position that sounds at a time by the click.</summary>
+    /// <param name="time">From the start; earlier times give the start, the end and later ones <see cref="Position.End"/>.</param>
+    public Position PositionAt(Seconds time) => PositionAt(PlaceAt(time));
+
+    /// <summary>
+    /// The position of a place, as a bar with its pass, a beat and a part of the beat. A bar that its number does not find,
+    /// since an earlier one of the movement bears it too, is named by the bars after the nearest one that is found.
+    /// </summary>
+    /// <param name="place">From the start, 0 or later; the end of the piece or later gives <see cref="Position.End"/>.</param>
     public Position PositionAt(Quarters place)
     {
         if (place >= End) return Position.End;
         var bar = BarAt(place);
+        var anchor = Bars[_anchors[bar.Index - 1]];
         var beat = 0;
         while (beat + 1 < bar.Beats.Count && bar.Beats[beat + 1] <= place) beat++;
         var length = (beat + 1 < bar.Beats.Count ? bar.Beats[beat + 1] : LastBeatEnd(bar)) - bar.Beats[beat];
         return new Position
         {
-            Movement = _labelsRepeat ? bar.Movement : null,
-            Anchor = bar.Label,
-            Pass = bar.Pass > 1 ? bar.Pass : null,
+            Movement = _labelsRepeat ? anchor.Movement : null,
+            Anchor = anchor.Label,
+            Pass = anchor.Pass > 1 ? anchor.Pass : null,
+            BarsAfter = bar.Index - anchor.Index,
             Beat = beat + 1,
             WithinBeat = (place - bar.Beats[beat]) / length,
         };
@@ -123,6 +151,10 @@ public sealed class Timeline
         problem = $"{position} lies past the end of its bar";
         return false;
     }
+
+    /// <summary>The first of the written bars of a movement that bear a number is the one that the number finds.</summary>
+    private bool IsFoundByNumber(PlayedBar bar) =>
+        Position.IsAnchor(bar.Label) && Bars[_byLabel[(bar.Movement, bar.Label)][0]].Written == bar.Written;
 
     private int? FindBar(Position position, out string? problem)
     {

@@ -22,8 +22,28 @@ public enum JumpKind
     Fine,
 }
 
+/// <summary>What ends the playing after a jump back, where its words say so.</summary>
+public enum JumpUntil
+{
+    /// <summary>The words do not say.</summary>
+    Unsaid,
+
+    /// <summary>al Fine.</summary>
+    Fine,
+
+    /// <summary>al Coda.</summary>
+    Coda,
+}
+
 /// <summary>One sign.</summary>
 /// <param name="Kind">What it says.</param>
 /// <param name="Name">The token that pairs a sign with its target; empty where none is given.</param>
 /// <param name="Passes">The passes on which it is obeyed, from <c>time-only</c>; empty where the usual ones hold.</param>
-public sealed record Jump(JumpKind Kind, string Name = "", IReadOnlyList<int>? Passes = null);
+/// <param name="Until">What its words say of the end, for a jump back.</param>
+/// <param name="WordsOnly">Whether it stands only in words or signs meant for the eye, not in the file's marks for playing.</param>
+public sealed record Jump(
+    JumpKind Kind,
+    string Name = "",
+    IReadOnlyList<int>? Passes = null,
+    JumpUntil Until = JumpUntil.Unsaid,
+    bool WordsOnly = false);

@@ -17,6 +17,9 @@ public sealed record Part
 
     /// <summary>Hairpins in order of their start.</summary>
     public IReadOnlyList<Hairpin> Hairpins { get; init; } = [];
+
+    /// <summary>Words that speak of loudness (cresc., dim., più f), in order.</summary>
+    public IReadOnlyList<DynamicWords> DynamicWords { get; init; } = [];
 }
 
 /// <summary>A note as written.</summary>
@@ -25,16 +28,55 @@ public sealed record Part
 /// <param name="Pitch">The sounding MIDI key, 60 being middle C; <c>null</c> where the note has no pitch.</param>
 /// <param name="Tied">Whether it goes on from the note before (the end of a tie).</param>
 /// <param name="Syllable">The sung syllable that begins here; <c>null</c> where there is none.</param>
-public sealed record WrittenNote(WrittenPlace Start, Quarters Length, int? Pitch, bool Tied = false, string? Syllable = null);
+/// <param name="Passes">The passes of its bar on which it is played, from <c>time-only</c>; <c>null</c> for all.</param>
+/// <param name="Staff">The staff of the part, from 1 at the top.</param>
+public sealed record WrittenNote(
+    WrittenPlace Start,
+    Quarters Length,
+    int? Pitch,
+    bool Tied = false,
+    string? Syllable = null,
+    IReadOnlyList<int>? Passes = null,
+    int Staff = 1);
 
 /// <summary>A dynamic mark as printed.</summary>
 /// <param name="At">Where it stands.</param>
 /// <param name="Text">Its letters, such as <c>mf</c>, <c>sfz</c>.</param>
-public sealed record DynamicMark(WrittenPlace At, string Text);
+/// <param name="Staff">The staff of the part, from 1 at the top.</param>
+/// <param name="Percent">The loudness that the file gives for playing, in percent of its own forte; <c>null</c> where it gives none.</param>
+public sealed record DynamicMark(WrittenPlace At, string Text, int Staff = 1, double? Percent = null);
 
 /// <summary>A crescendo or diminuendo.</summary>
 /// <param name="From">Where it begins.</param>
 /// <param name="To">Where it stops.</param>
 /// <param name="Grows">Whether it is a crescendo.</param>
 /// <param name="Niente">Whether it comes from, or goes to, nothing.</param>
-public sealed record Hairpin(WrittenPlace From, WrittenPlace To, bool Grows, bool Niente = false);
+/// <param name="Staff">The staff of the part, from 1 at the top.</param>
+public sealed record Hairpin(WrittenPlace From, WrittenPlace To, bool Grows, bool Niente = false, int Staff = 1);
+
+/// <summary>Words that speak of loudness.</summary>
+/// <param name="At">Where they stand.</param>
+/// <param name="Words">As printed.</param>
+/// <param name="Change">What they ask for.</param>
+/// <param name="To">Where the dashes after them stop; <c>null</c> where there are none.</param>
+/// <param name="Staff">The staff of the part, from 1 at the top.</param>
+public sealed record DynamicWords(WrittenPlace At, string Words, LoudnessChange Change, WrittenPlace? To = null, int Staff = 1);
+
+/// <summary>What words ask of the loudness.</summary>
+public enum LoudnessChange
+{
+    /// <summary>Ever louder (cresc.).</summary>
+    Grows,
+
+    /// <summary>Ever softer (dim., decresc.).</summary>
+    Falls,
+
+    /// <summary>One step louder at once (più f).</summary>
+    Louder,
+
+    /// <summary>One step softer at once (meno f, più p).</summary>
+    Softer,
+
+    /// <summary>A level in words (sempre pp, subito f).</summary>
+    Level,
+}

@@ -9,6 +9,9 @@ public sealed record WrittenBar
     /// <summary>Its printed number, such as <c>12</c> or <c>12a</c>; not always a number, not always unique.</summary>
     public required string Label { get; init; }
 
+    /// <summary>The line of the file where it begins, from 1; 0 where the file has no lines.</summary>
+    public int Line { get; init; }
+
     /// <summary>The movement, from 1.</summary>
     public int Movement { get; init; } = 1;
 
@@ -23,6 +26,9 @@ public sealed record WrittenBar
 
     /// <summary>How often the section that ends here is played in all; 1 where no repeat ends here.</summary>
     public int Plays { get; init; } = 1;
+
+    /// <summary>Whether the repeat that ends here is taken again after a jump back.</summary>
+    public bool RepeatsAfterJump { get; init; }
 
     /// <summary>The passes on which this bar is played, where it stands under an ending; empty where it always is.</summary>
     public IReadOnlyList<int> EndingPasses { get; init; } = [];

@@ -3,6 +3,9 @@ namespace Mixscore.Score;
 /// <summary>A score as written: what a reader took from the file. Bars count from 1 in the order of the file.</summary>
 public sealed record WrittenScore
 {
+    /// <summary>The file that it was read from, as the user named it; empty where it came from none.</summary>
+    public string File { get; init; } = "";
+
     /// <summary>The title; empty where the file gives none.</summary>
     public required string Title { get; init; }
 
@@ -41,4 +44,18 @@ public sealed record WrittenLetter(string Name, int Bar);
 /// <summary>Words such as <c>rit.</c> or <c>accel.</c>.</summary>
 /// <param name="At">Where they stand.</param>
 /// <param name="Words">As printed.</param>
-public sealed record GradualTempo(WrittenPlace At, string Words);
+/// <param name="Change">What they ask for.</param>
+public sealed record GradualTempo(WrittenPlace At, string Words, TempoChange Change = TempoChange.Slower);
+
+/// <summary>What words ask of the tempo without saying how much.</summary>
+public enum TempoChange
+{
+    /// <summary>Ever slower (rit., rall., allarg.).</summary>
+    Slower,
+
+    /// <summary>Ever faster (accel., string.).</summary>
+    Faster,
+
+    /// <summary>Back to an earlier tempo (a tempo, tempo I).</summary>
+    Back,
+}

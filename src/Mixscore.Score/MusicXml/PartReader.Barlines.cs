@@ -1,0 +1,76 @@
+using System.Globalization;
+using System.Text.RegularExpressions;
+
+namespace Mixscore.Score;
+
+internal sealed partial class PartReader
+{
+    private const int MostPlays = 1000;
+
+    private void TakeBarline(Element barline)
+    {
+        var location = barline["location"] ?? "right";
+        var here = location == "left" ? Quarters.Zero : _at;
+        foreach (var child in barline.Children)
+            switch (child.Name)
+            {
+                case "repeat":
+                    TakeRepeat(child, location);
+                    break;
+                case "ending":
+                    TakeEnding(child);
+                    break;
+                case "fermata":
+                    draft.Fermatas.Add(new WrittenPlace(_bar.Number, here));
+                    break;
+                case "segno":
+                    _bar.Add(new Jump(JumpKind.Segno, barline["segno"] ?? "", WordsOnly: barline["segno"] is null), here);
+                    break;
+                case "coda":
+                    _bar.Add(new Jump(JumpKind.Coda, barline["coda"] ?? "", WordsOnly: barline["coda"] is null), here);
+                    break;
+            }
+    }
+
+    private void TakeRepeat(Element repeat, string location)
+    {
+        var forward = repeat["direction"] == "forward";
+        var inside = location == "middle" && _at > Quarters.Zero;
+        if (inside) Notices.Warn("MX035", repeat.Line, _bar.Label, $"a repeat sign stands inside the bar; it is taken at its {(forward ? "start" : "end")}", "split the bar in two where the sign stands");
+        if (forward)
+        {
+            _bar.RepeatStarts = true;
+            return;
+        }
+        var times = 2;
+        if (repeat["times"] is { } text && (!int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out times) || times is < 1 or > MostPlays))
+        {
+            Notices.Warn("MX036", repeat.Line, _bar.Label, $"a repeat says times=\"{Cut(text)}\"; it is played twice");
+            times = 2;
+        }
+        _bar.Plays = Math.Max(_bar.Plays, times);
+        _bar.RepeatsAfterJump |= repeat["after-jump"] == "yes";
+    }
+
+    private void TakeEnding(Element ending)
+    {
+        if (ending["type"] == "start") _bar.EndingStart ??= EndingNumbers(ending["number"] ?? "");
+        else _bar.EndingStops = true;
+    }
+
+    /// <summary>The passes of a bracket such as <c>1</c>, <c>1, 2</c>, <c>1-3</c>, <c>2.</c>; empty for none.</summary>
+    internal static IReadOnlyList<int> EndingNumbers(string text)
+    {
+        var passes = new SortedSet<int>();
+        foreach (Match match in EndingRange().Matches(text))
+        {
+            var from = int.Parse(match.Groups[1].ValueSpan, CultureInfo.InvariantCulture);
+            var to = match.Groups[2].Success ? int.Parse(match.Groups[2].ValueSpan, CultureInfo.InvariantCulture) : from;
+            for (var pass = Math.Max(1, from); pass <= to && pass <= MostPlays; pass++) passes.Add(pass);
+        }
+        return [.. passes];
+    }
+
+    [GeneratedRegex(@"(\d{1,4})(?:\s*[-–]\s*(\d{1,4}))?")]
+    private static partial Regex EndingRange();
+}
