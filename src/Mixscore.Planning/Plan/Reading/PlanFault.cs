@@ -80,4 +80,7 @@ internal static class PlanFault
 
     /// <summary>Warning: a source leans on one that is nowhere heard.</summary>
     internal const string LeansOnNothing = "MX135";
+
+    /// <summary>A plan whose layout cannot be edited line by line.</summary>
+    internal const string CannotEdit = "MX140";
 }

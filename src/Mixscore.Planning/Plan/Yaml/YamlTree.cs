@@ -123,7 +123,7 @@ internal sealed class YamlTree
         var items = new List<YamlNode>();
         while (_parser.Current is not SequenceEnd) items.Add(Node(depth + 1));
         var end = Take<SequenceEnd>();
-        return new YamlList(At(start.Start), Index(start.Start), Index(end.End), items);
+        return new YamlList(At(start.Start), Index(start.Start), Index(end.End) + (start.Style == SequenceStyle.Flow ? 1 : 0), items);
     }
 
     private YamlMap Map(MappingStart start, int depth)
@@ -153,7 +153,9 @@ internal sealed class YamlTree
             }
         }
         var end = Take<MappingEnd>();
-        return new YamlMap(At(start.Start), Index(start.Start), Index(end.End), pairs, start.Style == MappingStyle.Flow);
+        var isFlow = start.Style == MappingStyle.Flow;
+        // The parser ends a mapping in braces before its closing brace.
+        return new YamlMap(At(start.Start), Index(start.Start), Index(end.End) + (isFlow ? 1 : 0), pairs, isFlow);
     }
 
     private T Take<T>() where T : ParsingEvent

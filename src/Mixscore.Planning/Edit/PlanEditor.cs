@@ -1,0 +1,129 @@
+using Mixscore.Score;
+
+namespace Mixscore.Planning;
+
+/// <summary>
+/// Edits a plan's text. Comments, order, layout and line endings stay as the person wrote them: an edit touches the lines
+/// that it is about and no other.
+/// </summary>
+public sealed class PlanEditor
+{
+    private readonly string _path;
+    private readonly Timeline? _timeline;
+    private readonly YamlLines _lines;
+
+    /// <summary>An editor of a text.</summary>
+    /// <param name="text">The text.</param>
+    /// <param name="path">The plan's file.</param>
+    /// <param name="timeline">Where positions lie, so that new marks stand in their place; without it they go to the end of their list.</param>
+    /// <exception cref="InputException">The text is not YAML that can be edited.</exception>
+    public PlanEditor(string text, string path, Timeline? timeline = null)
+    {
+        ArgumentNullException.ThrowIfNull(text);
+        (_path, _timeline, _lines) = (path, timeline, new YamlLines(text, path));
+    }
+
+    /// <summary>The text as edited so far.</summary>
+    public string Text => _lines.Text;
+
+    /// <summary>Opens a plan's file.</summary>
+    /// <inheritdoc cref="PlanEditor(string, string, Timeline?)"/>
+    /// <exception cref="IOException">The file cannot be read.</exception>
+    public static PlanEditor Open(string path, Timeline? timeline = null) => new(PlanReader.ReadText(path), path, timeline);
+
+    /// <summary>Writes the file, whole or not at all.</summary>
+    /// <exception cref="IOException">The file cannot be written; it is as it was.</exception>
+    /// <exception cref="UnauthorizedAccessException">The file may not be written; it is as it was.</exception>
+    public void Save()
+    {
+        var beside = $"{_path}.{Guid.NewGuid():N}.tmp";
+        try
+        {
+            File.WriteAllText(beside, Text);
+            File.Move(beside, _path, overwrite: true);
+        }
+        finally
+        {
+            File.Delete(beside);
+        }
+    }
+
+    /// <summary>Sets a scalar, such as <c>reference</c> or <c>sources</c>, <c>north.voice</c>, <c>within</c>; keys that are missing are added.</summary>
+    /// <param name="value">The text of the value, not empty; quoted where YAML needs it.</param>
+    /// <param name="path">The keys that lead to it, outermost first; at least one.</param>
+    /// <exception cref="InputException">The plan is laid out so that this cannot be done; nothing is changed.</exception>
+    public void SetScalar(string value, params string[] path)
+    {
+        ArgumentException.ThrowIfNullOrWhiteSpace(value);
+        if (path.Length == 0) throw new ArgumentException("a value needs a key", nameof(path));
+        if (_lines.FindPair(path) is not null)
+        {
+            _lines.Replace(path, value);
+            return;
+        }
+        var last = _lines.Find(path[..^1]) is YamlMap { Pairs.Count: > 0 } map ? map.Pairs[^1].Key.Value : null;
+        _lines.Insert(path[..^1], last, [new NewPair(path[^1], value)]);
+    }
+
+    /// <summary>Sets the level of a mark; a mark that is not there yet is put in.</summary>
+    /// <param name="source">The source's name.</param>
+    /// <param name="from">Where the mark begins.</param>
+    /// <param name="to">Where its range ends; <c>null</c> without a range.</param>
+    /// <param name="start">The level at its beginning.</param>
+    /// <param name="end">The level at its end; equal to the start for a held level.</param>
+    /// <param name="comment">Stands after a new mark, without its #; a mark that is there keeps its own.</param>
+    /// <exception cref="InputException">The plan is laid out so that this cannot be done; nothing is changed.</exception>
+    public void SetMark(string source, Position from, Position? to, Level start, Level end, string? comment = null)
+    {
+        var level = LevelText.Write(start, end);
+        if (FindMark(source, from, to) is { } mark) _lines.Replace(["levels", source, mark.Key.Value], level);
+        else _lines.Insert(["levels", source], KeyBefore(source, from), [new NewPair(KeyOf(from, to), level, comment)]);
+    }
+
+    /// <summary>Takes a mark out.</summary>
+    /// <returns>Whether it was there.</returns>
+    /// <exception cref="InputException">The plan is laid out so that this cannot be done; nothing is changed.</exception>
+    public bool RemoveMark(string source, Position from, Position? to)
+    {
+        if (FindMark(source, from, to) is not { } mark) return false;
+        _lines.Remove(["levels", source, mark.Key.Value]);
+        return true;
+    }
+
+    /// <summary>Whether a source has a mark.</summary>
+    public bool HasMarks(string source) => Marks(source).Count > 0;
+
+    /// <summary>Writes the first marks of a source.</summary>
+    /// <param name="source">The source's name.</param>
+    /// <param name="marks">In the order in which they shall stand.</param>
+    /// <param name="comment">Stands after each of them, without its #; <c>null</c> for none.</param>
+    /// <exception cref="ArgumentException">The source has marks.</exception>
+    /// <exception cref="InputException">The plan is laid out so that this cannot be done; nothing is changed.</exception>
+    public void AddMarks(string source, IReadOnlyList<Mark> marks, string? comment = null)
+    {
+        if (HasMarks(source)) throw new ArgumentException($"{source} has marks", nameof(source));
+        if (marks.Count > 0) _lines.Insert(["levels", source], null, [.. marks.Select(mark => new NewPair(KeyOf(mark.From, mark.To), LevelText.Write(mark.Start, mark.End), comment))]);
+    }
+
+    private IReadOnlyList<YamlPair> Marks(string source) => (_lines.Find("levels", source) as YamlMap)?.Pairs ?? [];
+
+    private YamlPair? FindMark(string source, Position from, Position? to) => Marks(source).FirstOrDefault(pair =>
+        RangeText.Read(pair.Key.Value, out var start, out var end) is null && IsSame(start, from) && (end, to) switch
+        {
+            (null, null) => true,
+            ({ } a, { } b) => IsSame(a, b),
+            _ => false,
+        });
+
+    private static bool IsSame(Position a, Position b) => a.ToString() == b.ToString();
+
+    private static string KeyOf(Position from, Position? to) => to is null ? $"{from}" : $"{from}..{to}";
+
+    /// <summary>The key of the last mark that stands before a position, or at it.</summary>
+    private string? KeyBefore(string source, Position from)
+    {
+        var marks = Marks(source);
+        if (_timeline is null || !_timeline.TryResolve(from, out var place, out _)) return marks.Count > 0 ? marks[^1].Key.Value : null;
+        return marks.LastOrDefault(pair => RangeText.Read(pair.Key.Value, out var start, out _) is null && _timeline.TryResolve(start, out var other, out _) && other <= place)?.Key.Value;
+    }
+}

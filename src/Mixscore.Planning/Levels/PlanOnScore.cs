@@ -1,0 +1,66 @@
+using Mixscore.Score;
+
+namespace Mixscore.Planning;
+
+/// <summary>A plan laid on its score: the timeline with the plan's tempi, and each source's levels over it.</summary>
+public sealed class PlanOnScore
+{
+    private readonly Dictionary<string, PlannedSource> _byName;
+
+    private PlanOnScore(MixPlan plan, Timeline timeline, IReadOnlyList<PlannedSource> sources, IReadOnlyList<string> order, IReadOnlyList<Fault> warnings)
+    {
+        (Plan, Timeline, Sources, Warnings) = (plan, timeline, sources, warnings);
+        _byName = sources.ToDictionary(source => source.Source.Name, StringComparer.Ordinal);
+        FittingOrder = [.. order.Select(name => _byName[name])];
+    }
+
+    /// <summary>The plan.</summary>
+    public MixPlan Plan { get; }
+
+    /// <summary>The bars as played, with the plan's tempi.</summary>
+    public Timeline Timeline { get; }
+
+    /// <summary>The sources in the order of the plan.</summary>
+    public IReadOnlyList<PlannedSource> Sources { get; }
+
+    /// <summary>The sources so ordered that each comes after those that it leans on; otherwise as in the plan.</summary>
+    public IReadOnlyList<PlannedSource> FittingOrder { get; }
+
+    /// <summary>What can be used but needs a look.</summary>
+    public IReadOnlyList<Fault> Warnings { get; }
+
+    /// <summary>A source by its name.</summary>
+    /// <exception cref="KeyNotFoundException">The plan has none of that name.</exception>
+    public PlannedSource this[string name] => _byName[name];
+
+    /// <summary>Lays a plan on a timeline that is made already.</summary>
+    /// <param name="plan">As <see cref="PlanReader"/> gives it.</param>
+    /// <param name="timeline">With the plan's tempi.</param>
+    /// <param name="parts">The score's parts.</param>
+    /// <param name="faults">Faults that were found on the way to the timeline.</param>
+    /// <param name="warnings">Warnings that were given on the way to the timeline.</param>
+    /// <exception cref="InputException">The plan speaks of what the score does not have.</exception>
+    internal static PlanOnScore Resolve(MixPlan plan, Timeline timeline, IReadOnlyList<Part> parts, FaultList faults, IReadOnlyList<Fault> warnings)
+    {
+        var marks = plan.Levels.ToDictionary(levels => levels.Source, levels => levels.Marks, StringComparer.Ordinal);
+        var sources = plan.Sources.Select(source =>
+        {
+            var placed = marks.GetValueOrDefault(source.Name, []).Select(mark => PlacedMark.Place(mark, source.Name, timeline, faults)).OfType<PlacedMark>();
+            var line = LevelLineBuilder.Build(PlacedMark.InOrder(placed, source.Name, faults), timeline.End, plan.Limits.Bottom);
+            return new PlannedSource(source, PartFinder.Find(source, parts, faults), line);
+        }).ToList();
+        faults.ThrowIfAny();
+
+        var lines = sources.ToDictionary(source => source.Source.Name, source => source.Levels, StringComparer.Ordinal);
+        var order = LeanOrder.Of([.. lines.Keys], name => lines[name].LeansOn, out var circles);
+        if (circles.Count > 0) throw new ArgumentException(LeanOrder.Spoken(circles[0]), nameof(plan));
+        return new PlanOnScore(plan, timeline, sources, order, [.. warnings, .. LeansOnNothing(sources, lines)]);
+    }
+
+    private static IEnumerable<Fault> LeansOnNothing(IEnumerable<PlannedSource> sources, Dictionary<string, LevelLine> lines) =>
+        from source in sources
+        from lean in source.Levels.Segments.OfType<LevelSegment.Leaning>()
+        where lean.Sources.All(name => lines[name].IsSilent)
+        select new Fault(PlanFault.LeansOnNothing, lean.Mark!.Place, $"{source.Source.Name} leans on {string.Join(", ", lean.Sources)}, which nothing asks to be heard",
+            "give it marks, or it will not be heard either", Severity.Warning);
+}

@@ -1,0 +1,95 @@
+using Mixscore.Planning.Tests.Plan;
+using Mixscore.Score;
+
+namespace Mixscore.Planning.Tests.Levels;
+
+public sealed class PlanOnScoreTests
+{
+    private static readonly Part[] Parts = [new() { Id = "P1", Name = "Horn" }, new() { Id = "P2", Name = "Engine" }, new() { Id = "P3", Name = "Engine" }];
+
+    [Theory]
+    [InlineData("21: off", "MX130 12,5")]                // past the end
+    [InlineData("3:5: off", "MX130 12,5")]               // a beat that the bar has not
+    [InlineData("3@2: off", "MX130 12,5")]               // a pass that is not played
+    [InlineData("X: off", "MX130 12,5")]                 // no such letter
+    [InlineData("C+9: off", "MX130 12,5")]
+    [InlineData("9..X: off", "MX130 12,5")]
+    [InlineData("X..Y: off", "MX130 12,5", "MX130 12,5")]
+    [InlineData("end: off", "MX131 12,5")]
+    [InlineData("9..9: off", "MX131 12,5")]
+    [InlineData("13..9: -6 > -3", "MX131 12,5")]
+    public void Positions_that_the_score_has_not_are_named(string mark, params string[] expected) => Assert.Equal(expected, Faults(mark));
+
+    [Theory]
+    [InlineData("overlapping ranges", "2..6: -6 > -3", "5..7: -3 > -6")]
+    [InlineData("a mark inside a range", "2..6: -6 > -3", "5: off")]
+    [InlineData("a mark inside a range, written first", "5: off", "2..6: -6 > -3")]
+    [InlineData("one place by two names", "15: off", "C: -6")]
+    [InlineData("one place by two texts", "15: off", "15:1: -6")]
+    [InlineData("a mark where a range begins", "5: off", "5..7: -3 > -6")]
+    public void Overlapping_marks_name_both_lines(string _, string first, string second)
+    {
+        var fault = Assert.Single(FaultsOf(first, second));
+        Assert.Equal("MX132 13,5", $"{fault.Code} {fault.Place.Line},{fault.Place.Column}");
+        Assert.EndsWith("on line 12", fault.Found, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_range_reports_every_mark_that_stands_in_it() =>
+        Assert.Equal(["MX132 13,5", "MX132 14,5"], Faults("1..20: -6 > -3", "5: off", "10: off"));
+
+    [Fact]
+    public void Ranges_that_share_an_end_do_not_overlap() =>
+        Assert.Equal(3, Resolve(Plans.WithMarks("2..5: -6 > -3", "5..7: -3 > -9", "7: off"))["north.voice"].Levels.Segments.Count(segment => segment is LevelSegment.Straight or LevelSegment.Off { IsUnmarked: false }));
+
+    [Fact]
+    public void A_message_says_where_and_why() =>
+        Assert.Equal("t.mix.yaml(12,5): north.voice, bar 3:5: bar 3 has 4 beats (4/4), so there is no beat 5; write a position that the score has. [MX130]", FaultsOf("3:5: off").Single().ToString());
+
+    [Theory]
+    [InlineData("P1", "P1")]
+    [InlineData("Horn", "P1")]
+    [InlineData("horn", "P1")]
+    public void Parts_are_found_by_id_or_by_name(string written, string id) =>
+        Assert.Equal(id, Resolve(Plans.Head.Replace("part: P1", "part: " + written, StringComparison.Ordinal))["north.horn"].Part?.Id);
+
+    [Theory]
+    [InlineData("Hron", "perhaps you mean \"Horn\"")]
+    [InlineData("Bassoon", "its parts are P1, P2, P3, Horn, Engine")]
+    [InlineData("Engine", "write an id: P2, P3")]
+    public void A_part_that_the_score_has_not_is_named(string written, string remedy)
+    {
+        var fault = Assert.Single(Assert.Throws<InputException>(() => Resolve(Plans.Head.Replace("part: P1", "part: " + written, StringComparison.Ordinal))).Faults);
+        Assert.Equal(("MX133", new Place("t.mix.yaml", 7, 64), remedy), (fault.Code, fault.Place, fault.Remedy));
+    }
+
+    [Fact]
+    public void Those_that_are_leaned_on_are_fitted_first()
+    {
+        var plan = Resolve(Plans.Head + """
+            levels:
+              north.voice:
+                1: over north.horn, north.engine by 3
+              north.horn:
+                1: under north.engine by 8
+              north.engine:
+                1: -18
+            """);
+        Assert.Equal(["north.engine", "north.horn", "north.voice"], plan.FittingOrder.Select(source => source.Source.Name));
+        Assert.Equal(["north.voice", "north.horn", "north.engine"], plan.Sources.Select(source => source.Source.Name));
+        Assert.Empty(plan.Warnings);
+    }
+
+    [Fact]
+    public void Leaning_on_a_source_that_is_nowhere_heard_is_a_warning()
+    {
+        var warning = Assert.Single(Resolve(Plans.WithMarks("1: under north.horn by 3")).Warnings);
+        Assert.Equal(("MX135", Severity.Warning, 12), (warning.Code, warning.Severity, warning.Place.Line));
+    }
+
+    private static PlanOnScore Resolve(string text) => PlanOnScore.Resolve(Plans.Read(text), Scores.Twenty, Parts, new FaultList(), []);
+
+    private static IReadOnlyList<Fault> FaultsOf(params string[] marks) => Assert.Throws<InputException>(() => Resolve(Plans.WithMarks(marks))).Faults;
+
+    private static string[] Faults(params string[] marks) => [.. FaultsOf(marks).Select(fault => $"{fault.Code} {fault.Place.Line},{fault.Place.Column}")];
+}

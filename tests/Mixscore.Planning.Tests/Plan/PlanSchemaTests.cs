@@ -1,0 +1,79 @@
+using System.Globalization;
+using System.Text.Json.Nodes;
+using Json.Schema;
+using Mixscore.Score;
+
+namespace Mixscore.Planning.Tests.Plan;
+
+public sealed class PlanSchemaTests
+{
+    private static readonly JsonSchema Schema = JsonSchema.FromText(PlanSchema.Text);
+
+    [Fact]
+    public void Schema_takes_the_example() => Assert.True(IsValid(Plans.Ferry));
+
+    [Fact]
+    public void Schema_takes_a_plan_with_nothing_but_what_must_be_there() => Assert.True(IsValid(Plans.Head));
+
+    // Whatever the reader takes, an editor must not underline.
+    [Theory]
+    [InlineData("1: off")]
+    [InlineData("1: -18 LU")]
+    [InlineData("1: \u221218")]
+    [InlineData("9..13: pp > f")]
+    [InlineData("9:2..13:3+1/2: off > -6")]
+    [InlineData("C+4:1: over north.horn, north.engine by 3 LU")]
+    [InlineData("II/17@2:3: mf")]
+    [InlineData("12a: -6.5")]
+    [InlineData("end: ffff > off")]
+    public void Schema_takes_what_the_reader_takes(string mark) => Assert.True(IsValid(Plans.WithMarks(mark)));
+
+    [Theory]
+    [InlineData("titel: x\n")]
+    [InlineData("levels: -18\n")]
+    [InlineData("levels:\n  north.voice:\n    1: -2O LU\n")]
+    [InlineData("levels:\n  north.voice:\n    1: under north.horn\n")]
+    [InlineData("levels:\n  north.voice:\n    1:0: off\n")]
+    [InlineData("levels:\n  voice:\n    1: off\n")]
+    [InlineData("reference: loud\n")]
+    [InlineData("tempo:\n  C: fast\n")]
+    [InlineData("limits: { faders: 3 }\n")]
+    [InlineData("limits: { fader: -60 }\n")]
+    [InlineData("dynamics: { mx: -8 }\n")]
+    public void Schema_refuses_what_the_reader_refuses(string added)
+    {
+        Assert.False(IsValid(Plans.Head + added));
+        Assert.Throws<InputException>(() => Plans.Read(Plans.Head + added));
+    }
+
+    [Theory]
+    [InlineData("role: voice,", "role: sitar,")]
+    [InlineData("role: voice, ", "")]
+    [InlineData("strip: 1", "strip: 0")]
+    [InlineData("strip: 1", "strip: 1, witin: 3")]
+    [InlineData("delay: 38 ms", "delay: soon")]
+    [InlineData("delay: 38 ms", "on-drop: scream")]
+    [InlineData("title: T\n", "")]
+    public void Schema_refuses_mistakes_in_the_head(string was, string becomes) =>
+        Assert.False(IsValid(Plans.Head.Replace(was, becomes, StringComparison.Ordinal)));
+
+    private static bool IsValid(string yaml)
+    {
+        var faults = new FaultList();
+        var json = ToJson(YamlTree.Read(yaml, "t", faults)!);
+        faults.ThrowIfAny();
+        return Schema.Evaluate(System.Text.Json.JsonSerializer.SerializeToElement(json)).IsValid;
+    }
+
+    /// <summary>As an editor sees a plan: YAML 1.2, core schema. Numbers are numbers, an empty value is null.</summary>
+    private static JsonNode? ToJson(YamlNode node) => node switch
+    {
+        YamlMap map => new JsonObject(map.Pairs.Select(pair => KeyValuePair.Create(pair.Key.Value, ToJson(pair.Value)))),
+        YamlList list => new JsonArray([.. list.Items.Select(ToJson)]),
+        YamlText { IsPlain: true, Value: "" } => null,
+        YamlText { IsPlain: true } text when long.TryParse(text.Value, NumberStyles.AllowLeadingSign, CultureInfo.InvariantCulture, out var whole) => JsonValue.Create(whole),
+        YamlText { IsPlain: true } text when double.TryParse(text.Value, NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out var number) => JsonValue.Create(number),
+        YamlText text => JsonValue.Create(text.Value),
+        _ => null,
+    };
+}
