@@ -7,15 +7,18 @@ public sealed class PlanOnScore
 {
     private readonly Dictionary<string, PlannedSource> _byName;
 
-    private PlanOnScore(MixPlan plan, Timeline timeline, IReadOnlyList<PlannedSource> sources, IReadOnlyList<string> order, IReadOnlyList<Fault> warnings)
+    private PlanOnScore(MixPlan plan, WrittenScore score, Timeline timeline, IReadOnlyList<PlannedSource> sources, IReadOnlyList<string> order, IReadOnlyList<Fault> warnings)
     {
-        (Plan, Timeline, Sources, Warnings) = (plan, timeline, sources, warnings);
+        (Plan, Score, Timeline, Sources, Warnings) = (plan, score, timeline, sources, warnings);
         _byName = sources.ToDictionary(source => source.Source.Name, StringComparer.Ordinal);
         FittingOrder = [.. order.Select(name => _byName[name])];
     }
 
     /// <summary>The plan.</summary>
     public MixPlan Plan { get; }
+
+    /// <summary>The score.</summary>
+    public WrittenScore Score { get; }
 
     /// <summary>The bars as played, with the plan's tempi.</summary>
     public Timeline Timeline { get; }
@@ -33,28 +36,46 @@ public sealed class PlanOnScore
     /// <exception cref="KeyNotFoundException">The plan has none of that name.</exception>
     public PlannedSource this[string name] => _byName[name];
 
-    /// <summary>Lays a plan on a timeline that is made already.</summary>
+    /// <summary>Reads a plan and its score, and lays the one on the other.</summary>
+    /// <param name="path">The plan's file.</param>
+    /// <exception cref="InputException">The plan or the score cannot be used.</exception>
+    /// <exception cref="IOException">One of the two cannot be read.</exception>
+    /// <exception cref="UnauthorizedAccessException">One of the two may not be read.</exception>
+    public static PlanOnScore Open(string path)
+    {
+        var plan = PlanReader.Read(path);
+        return Resolve(plan, ScoreFile.Read(Path.Combine(plan.Folder, plan.Score)));
+    }
+
+    /// <summary>Lays a plan on its score.</summary>
     /// <param name="plan">As <see cref="PlanReader"/> gives it.</param>
-    /// <param name="timeline">With the plan's tempi.</param>
-    /// <param name="parts">The score's parts.</param>
-    /// <param name="faults">Faults that were found on the way to the timeline.</param>
-    /// <param name="warnings">Warnings that were given on the way to the timeline.</param>
-    /// <exception cref="InputException">The plan speaks of what the score does not have.</exception>
-    internal static PlanOnScore Resolve(MixPlan plan, Timeline timeline, IReadOnlyList<Part> parts, FaultList faults, IReadOnlyList<Fault> warnings)
+    /// <param name="score">The score that the plan names.</param>
+    /// <exception cref="InputException">The plan speaks of what the score does not have; every fault is given.</exception>
+    /// <exception cref="ArgumentException">The plan was not checked against itself: its sources lean on one another in a circle.</exception>
+    public static PlanOnScore Resolve(MixPlan plan, WrittenScore score)
+    {
+        var built = TimelineBuilder.Build(score, new TimelineOptions { Tempo = [.. plan.Tempo.Select(TempoOnScore.Override)] });
+        var faults = new FaultList();
+        TempoOnScore.Report(plan.Tempo, built, faults);
+        return Resolve(plan, score, built.Timeline, faults, [.. score.Warnings, .. built.Warnings]);
+    }
+
+    /// <summary>Lays a plan on a timeline that is made already; what was found on the way to it goes along.</summary>
+    internal static PlanOnScore Resolve(MixPlan plan, WrittenScore score, Timeline timeline, FaultList faults, IReadOnlyList<Fault> warnings)
     {
         var marks = plan.Levels.ToDictionary(levels => levels.Source, levels => levels.Marks, StringComparer.Ordinal);
         var sources = plan.Sources.Select(source =>
         {
             var placed = marks.GetValueOrDefault(source.Name, []).Select(mark => PlacedMark.Place(mark, source.Name, timeline, faults)).OfType<PlacedMark>();
             var line = LevelLineBuilder.Build(PlacedMark.InOrder(placed, source.Name, faults), timeline.End, plan.Limits.Bottom);
-            return new PlannedSource(source, PartFinder.Find(source, parts, faults), line);
+            return new PlannedSource(source, PartFinder.Find(source, score.Parts, faults), line);
         }).ToList();
         faults.ThrowIfAny();
 
         var lines = sources.ToDictionary(source => source.Source.Name, source => source.Levels, StringComparer.Ordinal);
         var order = LeanOrder.Of([.. lines.Keys], name => lines[name].LeansOn, out var circles);
         if (circles.Count > 0) throw new ArgumentException(LeanOrder.Spoken(circles[0]), nameof(plan));
-        return new PlanOnScore(plan, timeline, sources, order, [.. warnings, .. LeansOnNothing(sources, lines)]);
+        return new PlanOnScore(plan, score, timeline, sources, order, [.. warnings, .. LeansOnNothing(sources, lines)]);
     }
 
     private static IEnumerable<Fault> LeansOnNothing(IEnumerable<PlannedSource> sources, Dictionary<string, LevelLine> lines) =>

@@ -5,7 +5,12 @@ namespace Mixscore.Planning.Tests.Levels;
 
 public sealed class PlanOnScoreTests
 {
-    private static readonly Part[] Parts = [new() { Id = "P1", Name = "Horn" }, new() { Id = "P2", Name = "Engine" }, new() { Id = "P3", Name = "Engine" }];
+    private static readonly WrittenScore Score = new()
+    {
+        Title = "T",
+        Bars = [],
+        Parts = [new() { Id = "P1", Name = "Horn" }, new() { Id = "P2", Name = "Engine" }, new() { Id = "P3", Name = "Engine" }],
+    };
 
     [Theory]
     [InlineData("21: off", "MX130 12,5")]                // past the end
@@ -87,7 +92,7 @@ public sealed class PlanOnScoreTests
         Assert.Equal(("MX135", Severity.Warning, 12), (warning.Code, warning.Severity, warning.Place.Line));
     }
 
-    private static PlanOnScore Resolve(string text) => PlanOnScore.Resolve(Plans.Read(text), Scores.Twenty, Parts, new FaultList(), []);
+    private static PlanOnScore Resolve(string text) => PlanOnScore.Resolve(Plans.Read(text), Score, Scores.Twenty, new FaultList(), []);
 
     private static IReadOnlyList<Fault> FaultsOf(params string[] marks) => Assert.Throws<InputException>(() => Resolve(Plans.WithMarks(marks))).Faults;
 

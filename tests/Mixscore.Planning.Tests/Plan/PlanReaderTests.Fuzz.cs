@@ -22,11 +22,11 @@ public sealed class PlanReaderFuzzTests
                 text.Remove(from, Math.Min(length, text.Length - from)).Insert(from, put);
             }
             AssertAnswers(text.ToString());
-        }, iter: 1000);
+        }, iter: 500);
     }
 
     [Fact]
-    public void Noise_gives_faults() => Gen.String[Gen.Char[Letters], 0, 60].Sample(AssertAnswers, iter: 1000);
+    public void Noise_gives_faults() => Gen.String[Gen.Char[Letters], 0, 60].Sample(AssertAnswers, iter: 500);
 
     private static void AssertAnswers(string text)
     {

@@ -1,0 +1,43 @@
+namespace Mixscore.Planning;
+
+/// <summary>What a printed dynamic says about the level that holds after it.</summary>
+internal static class DynamicWord
+{
+    /// <summary>The name that stands for niente in a draft; the level language writes it <c>off</c>.</summary>
+    internal const string Nothing = "n";
+
+    /// <summary>
+    /// The dynamic of the table that holds after a printed mark. <c>fp</c> and its kin fall at once to their last letters;
+    /// marks beyond the table's ends are its ends. Common practice, no source.
+    /// </summary>
+    /// <returns>A name of the table, <see cref="Nothing"/> for niente, or <c>null</c> for an accent (<c>sf</c>, <c>sfz</c>, <c>fz</c>), which touches a note and sets no level.</returns>
+    internal static string? Holds(string printed, DynamicsTable table)
+    {
+        var letters = printed.Trim().TrimEnd('.').ToLowerInvariant();
+        if (letters is "n" or "niente") return Nothing;
+        if (table[letters] is not null) return letters;
+        if (letters.Length == 0) return null;
+        if (letters.All(c => c == 'p')) return table.Names.FirstOrDefault();
+        if (letters.All(c => c == 'f')) return table.Names.LastOrDefault();
+        var soft = letters.Length - letters.AsSpan().TrimEnd('p').Length;
+        var falls = soft > 0 && soft < letters.Length && letters[..^soft].All(c => c is 's' or 'f' or 'z' or 'r') && letters[..^soft].Contains('f', StringComparison.Ordinal);
+        return falls ? Holds(letters[^soft..], table) : null;
+    }
+
+    /// <summary>The dynamic that words ask for, such as <c>pp</c> in "sempre pp"; <c>null</c> where they name none.</summary>
+    internal static string? Named(string words, DynamicsTable table) =>
+        words.Split([' ', ',', '.', '\u00A0'], StringSplitOptions.RemoveEmptyEntries).Reverse().Select(word => word.ToLowerInvariant()).FirstOrDefault(word => table[word] is not null);
+
+    /// <summary>One step louder or softer; at the table's end the same. From nothing the first step is the softest.</summary>
+    internal static string Step(string name, bool louder, DynamicsTable table)
+    {
+        if (name == Nothing && !louder) return Nothing;
+        string[] ladder = [Nothing, .. table.Names];
+        var at = Array.IndexOf(ladder, name) + (louder ? 1 : -1);
+        // Only a niente goes to nothing: a diminuendo from the softest stays there.
+        return ladder[Math.Clamp(at, Math.Min(1, ladder.Length - 1), ladder.Length - 1)];
+    }
+
+    /// <summary>How loud a name is, to compare; nothing is below all.</summary>
+    internal static double Loudness(string name, DynamicsTable table) => table[name]?.Value ?? double.NegativeInfinity;
+}
