@@ -1,0 +1,116 @@
+using System.IO.Hashing;
+using Mixscore.Score;
+
+namespace Mixscore.Audio;
+
+/// <summary>
+/// Keeps analyses in a folder under the hash of the stem's bytes: the content decides, not the name or the date. Hashing
+/// reads at the speed of the disk, which is many times faster than measuring. A damaged entry is as good as none.
+/// </summary>
+/// <param name="folder">The folder; made when something is kept.</param>
+internal sealed class AnalysisCache(string folder)
+{
+    private const int Version = 1;
+    private static readonly byte[] Magic = "MXAN"u8.ToArray();
+
+    /// <summary>The analysis of a stem, kept from an earlier time or made now.</summary>
+    /// <param name="file">The stem.</param>
+    /// <param name="told">Told how many frames more are done.</param>
+    /// <param name="cancellation">Stops the work.</param>
+    internal SoundAnalysis Of(StemFile file, Action<int> told, CancellationToken cancellation)
+    {
+        var entry = Path.Combine(folder, Hash(file) + ".analysis");
+        if (Read(entry) is { } kept)
+        {
+            for (var left = file.Frames; left > 0; left -= int.MaxValue) told((int)Math.Min(left, int.MaxValue));
+            return kept;
+        }
+        var made = SoundAnalysis.Of(file, told, cancellation);
+        Write(entry, made);
+        return made;
+    }
+
+    private static string Hash(StemFile file)
+    {
+        try
+        {
+            using var stream = new FileStream(file.Path, FileMode.Open, FileAccess.Read, FileShare.Read, bufferSize: 0, FileOptions.SequentialScan);
+            var hash = new XxHash128();
+            var block = new byte[1 << 20];
+            while (stream.Read(block) is > 0 and var count) hash.Append(block.AsSpan(0, count));
+            return Convert.ToHexStringLower(hash.GetCurrentHash());
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            throw new UnavailableException([new Fault("MX201", new Place(file.Path), $"cannot be read: {e.Message}", "see that it is there and that you may read it")], e);
+        }
+    }
+
+    private static SoundAnalysis? Read(string entry)
+    {
+        try
+        {
+            if (!File.Exists(entry)) return null;
+            using var reader = new BinaryReader(new MemoryStream(File.ReadAllBytes(entry)));
+            if (!reader.ReadBytes(Magic.Length).AsSpan().SequenceEqual(Magic) || reader.ReadInt32() != Version) return null;
+            var duration = reader.ReadDouble();
+            var (integrated, range, truePeak) = (Figure(), Figure(), Figure());
+            var energies = new float[Count(sizeof(float))];
+            for (var i = 0; i < energies.Length; i++) energies[i] = reader.ReadSingle();
+            var silences = new Stretch[Count(2 * sizeof(double))];
+            for (var i = 0; i < silences.Length; i++) silences[i] = new Stretch(new Seconds(reader.ReadDouble()), new Seconds(reader.ReadDouble()));
+            if (reader.BaseStream.Position != reader.BaseStream.Length || Array.Exists(energies, energy => !(energy >= 0 && float.IsFinite(energy)))) return null;
+            return new SoundAnalysis(duration, integrated, range, truePeak, energies, silences);
+
+            double? Figure() => reader.ReadBoolean() ? reader.ReadDouble() : null;
+
+            int Count(int size)
+            {
+                var count = reader.ReadInt32();
+                return count >= 0 && count <= (reader.BaseStream.Length - reader.BaseStream.Position) / size ? count : throw new EndOfStreamException();
+            }
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            return null;
+        }
+    }
+
+    /// <summary>What cannot be kept is measured again next time: that is no reason to stop.</summary>
+    private void Write(string entry, SoundAnalysis analysis)
+    {
+        var temporary = $"{entry}.{Environment.CurrentManagedThreadId}.part";
+        try
+        {
+            Directory.CreateDirectory(folder);
+            using (var writer = new BinaryWriter(File.Create(temporary)))
+            {
+                writer.Write(Magic);
+                writer.Write(Version);
+                writer.Write(analysis.Duration);
+                Figure(analysis.Integrated);
+                Figure(analysis.Range);
+                Figure(analysis.TruePeak);
+                writer.Write(analysis.Energies.Length);
+                foreach (var energy in analysis.Energies) writer.Write(energy);
+                writer.Write(analysis.Silences.Length);
+                foreach (var silence in analysis.Silences)
+                {
+                    writer.Write(silence.From.Value);
+                    writer.Write(silence.To.Value);
+                }
+
+                void Figure(double? value)
+                {
+                    writer.Write(value is not null);
+                    if (value is { } figure) writer.Write(figure);
+                }
+            }
+            File.Move(temporary, entry, overwrite: true);
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            if (File.Exists(temporary)) File.Delete(temporary);
+        }
+    }
+}
