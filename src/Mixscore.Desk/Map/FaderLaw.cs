@@ -78,17 +78,20 @@ public sealed class FaderLaw
 
     /// <summary>How far apart two neighbouring numbers of the wire are at a gain, in dB; 0 for 64-bit numbers.</summary>
     /// <param name="gain">Where two pieces of the law meet, the coarser one counts.</param>
-    public Decibels StepAt(Decibels gain)
+    public Decibels StepAt(Decibels gain) => Decibels.Of(CoarsestBetween(gain.Value, gain.Value));
+
+    /// <summary>The widest step in dB between neighbouring numbers of the wire over a stretch of gains.</summary>
+    internal double CoarsestBetween(double from, double to)
     {
         var coarsest = 0.0;
+        var (low, high) = (Math.Clamp(Math.Min(from, to), _gains[0], _gains[^1]), Math.Clamp(Math.Max(from, to), _gains[0], _gains[^1]));
         for (var i = 1; i < _gains.Length; i++)
         {
-            var isLast = i == _gains.Length - 1;
-            if ((gain.Value < _gains[i - 1] && i > 1) || (gain.Value > _gains[i] && !isLast)) continue;
+            if (_gains[i] < low || _gains[i - 1] > high) continue;
             var slope = Math.Abs((_gains[i] - _gains[i - 1]) / (_values[i] - _values[i - 1]));
             coarsest = Math.Max(coarsest, slope * Spacing(Math.Max(Math.Abs(_values[i]), Math.Abs(_values[i - 1]))));
         }
-        return Decibels.Of(coarsest);
+        return coarsest;
     }
 
     internal static double Round(double value, WireNumber number) => number switch
