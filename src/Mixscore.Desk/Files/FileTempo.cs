@@ -74,9 +74,9 @@ internal sealed class FileTempo
         {
             var from = pieces[i].From.ToDouble();
             var to = i + 1 < pieces.Count ? Math.Min(pieces[i + 1].From.ToDouble(), end) : end;
-            var seconds = (timeline.Tempo.SecondsAt(to) - timeline.Tempo.SecondsAt(from)).Value;
-            // A stretch of t seconds over which the tempo changes by the part p bends by t·p/8 in its middle (derived, p small).
-            var bend = seconds * Math.Abs(Math.Log(pieces[i].EndTempo / pieces[i].StartTempo)) / 8;
+            // A chord leaves a curve f by at most h²·max|f''|/8 over a step h; seconds over quarters have f'' = −60·v'/v².
+            var (slowest, change) = (Math.Min(pieces[i].StartTempo, pieces[i].EndTempo), Math.Abs(pieces[i].EndTempo - pieces[i].StartTempo));
+            var bend = 60 * change * (to - from) / (8 * slowest * slowest);
             var stretches = (int)Math.Ceiling(Math.Max(Math.Sqrt(bend / Bend), (to - from) / LongestStretch));
             for (var k = 0; k < stretches; k++)
                 Stretch(timeline, from + (to - from) * k / stretches, from + (to - from) * (k + 1) / stretches, pieces[i].From);

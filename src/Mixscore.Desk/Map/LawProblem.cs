@@ -15,8 +15,8 @@ internal sealed record LawProblem(int? Point, string Found, string Remedy)
         for (var i = 0; i < points.Count; i++)
             if (number == WireNumber.Whole && points[i].Value != Math.Round(points[i].Value))
                 return new LawProblem(i, $"{points[i].Value} is not a whole number", "this type carries whole numbers only");
-        var gainsRise = Math.Sign((points[1].Gain - points[0].Gain).Value);
-        var valuesRise = Math.Sign(Value(1) - Value(0));
+        var gainsRise = Math.Sign((points[^1].Gain - points[0].Gain).Value);
+        var valuesRise = Math.Sign(Value(points.Count - 1) - Value(0));
         for (var i = 1; i < points.Count; i++)
         {
             if (Math.Sign((points[i].Gain - points[i - 1].Gain).Value) * gainsRise != 1)

@@ -81,6 +81,7 @@ internal sealed class MidiWire
     {
         var next = new int[_wanted.Count];       // the first move of each source that is not yet due
         var behind = new SortedSet<int>();       // sources whose last due move was not sent
+        var least = _bytes.Min();
         var stretch = 0;
         var index = 0;
         var at = 0.0;
@@ -102,6 +103,7 @@ internal sealed class MidiWire
             // The first settings are not spread: before them the desk stands anywhere.
             var spread = at > 0 && stretch < crowded.Count && crowded[stretch].From <= at;
             Forget(at);
+            if (!HasRoom(least, spread)) continue;
             foreach (var source in behind.OrderByDescending(source => Error(source, next[source] - 1, at)).ThenBy(source => source).ToList())
             {
                 if (!Send(source, _wanted[source][next[source] - 1], at, spread)) break;
@@ -114,7 +116,7 @@ internal sealed class MidiWire
     {
         if (_sent[source].Count > 0 && _sent[source][^1].Value == move.Value) return true;
         var bytes = _bytes[source];
-        if (_inSecond + bytes > BytesPerSecond || (spread && _inTenth + bytes > BytesPerSecond / 10)) return false;
+        if (!HasRoom(bytes, spread)) return false;
         _sent[source].Add(move with { At = new Score.Seconds(at) });
         _second.Enqueue((at, bytes));
         _tenth.Enqueue((at, bytes));
@@ -122,6 +124,8 @@ internal sealed class MidiWire
         _inTenth += bytes;
         return true;
     }
+
+    private bool HasRoom(int bytes, bool spread) => _inSecond + bytes <= BytesPerSecond && !(spread && _inTenth + bytes > BytesPerSecond / 10);
 
     private void Forget(double at)
     {

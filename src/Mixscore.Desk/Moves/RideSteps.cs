@@ -57,7 +57,7 @@ internal sealed class RideSteps
             if (_ride.LegOf(i) is not { } leg) continue;
             if (leg.Opens) Set(leg.From, Decibels.Of(leg.Start), opens: true);
             if (leg.Start != leg.End) Walk(i, leg);
-            if (leg.Closes) Set(leg.To, null);
+            Set(leg.To, leg.Closes ? null : Decibels.Of(leg.End));
         }
         Set(_ride.VertexTimes[^1], vertices[^1].Gain);
     }
@@ -139,11 +139,14 @@ internal sealed class RideSteps
             (_, null) => Math.Floor(at * 1e6 + Slack),
             _ => Math.Round(at * 1e6),
         };
-        if (_moves.Count > 0 && _moves[^1].At.Value >= micros / 1e6)
+        while (_moves.Count > 0 && _moves[^1].At.Value >= micros / 1e6)
         {
-            micros = Math.Round(_moves[^1].At.Value * 1e6);
-            if (_moves[^1].Gain is null) micros++;
-            else _moves.RemoveAt(_moves.Count - 1);
+            if (_moves[^1].Gain is null)
+            {
+                micros = Math.Round(_moves[^1].At.Value * 1e6) + 1;
+                break;
+            }
+            _moves.RemoveAt(_moves.Count - 1);
         }
         _value = value;
         if (_moves.Count == 0 || _moves[^1].Value != value) _moves.Add(new DeskMove(new Seconds(micros / 1e6), _source, said, value));

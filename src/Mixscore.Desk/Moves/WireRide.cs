@@ -44,11 +44,11 @@ internal sealed class WireRide
         if (first.Gain is null && last.Gain is null) return null;
         var (start, end) = ((first.Gain ?? Ride.Bottom).Value, (last.Gain ?? Ride.Bottom).Value);
         var (lowest, highest) = (_law.Lowest.Value, _law.Highest.Value);
-        if (start < lowest && end < lowest) return null;
+        if ((start < lowest && end < lowest) || (start > highest && end > highest)) return null;
         var (from, to) = (_at[segment], _at[segment + 1]);
         var (opens, closes) = (first.Gain is null || start < lowest, last.Gain is null || end < lowest);
-        if (start < lowest) from = TimeOf(segment, lowest);
-        if (end < lowest) to = TimeOf(segment, lowest);
+        if (start < lowest || start > highest) from = TimeOf(segment, start < lowest ? lowest : highest);
+        if (end < lowest || end > highest) to = TimeOf(segment, end < lowest ? lowest : highest);
         return new Leg(from, to, Math.Clamp(start, lowest, highest), Math.Clamp(end, lowest, highest), opens, closes);
     }
 

@@ -6,8 +6,8 @@ using TextMark = YamlDotNet.Core.Mark;
 namespace Mixscore.Planning;
 
 /// <summary>
-/// Reads one YAML document into nodes that know their places. Plain YAML only: what would let one line change the
-/// meaning of another (aliases, tags, merge keys, several documents) is refused, since plans are edited line by line.
+/// Reads YAML into nodes that know their places. Plain YAML only: what would let one line change the meaning of another
+/// (aliases, tags, merge keys) is refused, since plans are edited line by line.
 /// </summary>
 internal sealed class YamlTree
 {
@@ -29,21 +29,27 @@ internal sealed class YamlTree
         _parser = new Parser(new StringReader(text));
     }
 
-    /// <summary>Reads a text.</summary>
+    /// <summary>Reads a text of one document.</summary>
     /// <returns>The root, or <c>null</c> where the text is empty or is not YAML that can be taken; then there is a fault.</returns>
-    internal static YamlNode? Read(string text, string file, FaultList faults)
+    internal static YamlNode? Read(string text, string file, FaultList faults) => Read(text, file, faults, many: false) is [var root, ..] ? root : null;
+
+    /// <summary>Reads a text of any number of documents.</summary>
+    /// <returns>The root of each; none where the text is empty or is not YAML that can be taken, and then there is a fault.</returns>
+    internal static IReadOnlyList<YamlNode> ReadAll(string text, string file, FaultList faults) => Read(text, file, faults, many: true);
+
+    private static List<YamlNode> Read(string text, string file, FaultList faults, bool many)
     {
         if (text.Length > LongestText)
         {
-            faults.Add(PlanFault.TooMuch, new Place(file), $"the file has {text.Length} characters", $"a plan has at most {LongestText}");
-            return null;
+            faults.Add(PlanFault.TooMuch, new Place(file), $"the file has {text.Length} characters", $"a file has at most {LongestText}");
+            return [];
         }
         // The parser takes a byte order mark for a letter of the first key.
         var skipped = text.StartsWith('\uFEFF') ? 1 : 0;
         var tree = new YamlTree(text[skipped..], skipped, file, faults);
         try
         {
-            return tree.Document();
+            return tree.Documents(many);
         }
         catch (YamlException fault)
         {
@@ -59,9 +65,9 @@ internal sealed class YamlTree
         }
         catch (TooMuchException limit)
         {
-            faults.Add(PlanFault.TooMuch, limit.Place, limit.Message, "a plan needs four levels and some thousand lines");
+            faults.Add(PlanFault.TooMuch, limit.Place, limit.Message, "four levels and some thousand lines are enough");
         }
-        return null;
+        return [];
     }
 
     /// <summary>The parser says where the value before the tab begins; a person wants the tab.</summary>
@@ -76,20 +82,21 @@ internal sealed class YamlTree
         return null;
     }
 
-    private YamlNode? Document()
+    private List<YamlNode> Documents(bool many)
     {
+        var roots = new List<YamlNode>();
         Take<StreamStart>();
         if (_parser.Current is StreamEnd)
+            _faults.Add(PlanFault.NotYaml, new Place(_file, 1, 1), "the file is empty", "begin with a title");
+        while (_parser.Current is DocumentStart && (many || roots.Count == 0))
         {
-            _faults.Add(PlanFault.NotYaml, new Place(_file, 1, 1), "the file is empty", "begin with a title and a score");
-            return null;
+            Take<DocumentStart>();
+            roots.Add(Node(0));
+            Take<DocumentEnd>();
         }
-        Take<DocumentStart>();
-        var root = Node(0);
-        Take<DocumentEnd>();
         if (_parser.Current is DocumentStart more)
             _faults.Add(PlanFault.NotTaken, At(more.Start), "a second document begins here", "keep one plan to a file");
-        return root;
+        return roots;
     }
 
     private YamlNode Node(int depth)
