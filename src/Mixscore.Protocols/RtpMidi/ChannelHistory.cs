@@ -74,7 +74,8 @@ internal sealed class ChannelHistory
     private void Enter(bool isHigh, Midi7 value, long packet)
     {
         var number = new Midi14(_selectedHigh, _selectedLow);
-        var known = _parameters.FindIndex(parameter => parameter.IsNrpn == _isNrpn && parameter.Number == number);
+        var known = _parameters.Count - 1;
+        while (known >= 0 && (_parameters[known].IsNrpn != _isNrpn || _parameters[known].Number != number)) known--;
         var before = known < 0 ? new Parameter(_isNrpn, number, null, null, packet) : _parameters[known];
         if (known >= 0) _parameters.RemoveAt(known);
         _parameters.Add(isHigh

@@ -99,6 +99,32 @@ public sealed class RtpMidiJournalTests
         Assert.Equal(whole, journal.Write(new byte[whole]));
     }
 
+    // The live thread takes no memory once every parameter has been seen.
+    [Fact]
+    public void Keeping_and_writing_a_journal_take_no_memory()
+    {
+        var journal = new RtpMidiJournalWriter(firstSequence: 65000);
+        var messages = MidiParserTests.Parse(new MidiParser(), MidiParserTests.Hex("b0 63 02 62 2c 06 60 26 01 07 64 e0 00 40"), [99]);
+        var bytes = new byte[64];
+        ushort sequence = 65000;
+        var written = 0;
+        Round();
+        var before = GC.GetAllocatedBytesForCurrentThread();
+        for (var i = 0; i < 1000; i++) Round();
+        Assert.Equal(0, GC.GetAllocatedBytesForCurrentThread() - before);
+        Assert.Equal(unchecked((ushort)(65000 + 1000)), journal.Checkpoint);
+        // The first journal is a header alone; the others hold one controller, one parameter and the wheel.
+        Assert.Equal(3 + (1000 * (3 + 3 + 3 + 7 + 2)), written);
+
+        void Round()
+        {
+            written += journal.Write(bytes);
+            journal.NextPacket();
+            foreach (var message in messages) journal.Sent(message);
+            journal.Received(unchecked((ushort)(sequence++ - 1)));
+        }
+    }
+
     // Chapters that are not used here are passed over by their lengths: a system journal, chapter P, chapter N behind W.
     [Fact]
     public void Other_chapters_are_passed_over() => Assert.Equal("b0 07 64|e0 05 40|b1 07 01", Restored(
