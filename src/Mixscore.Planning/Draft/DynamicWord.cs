@@ -10,7 +10,8 @@ internal static class DynamicWord
     /// The dynamic of the table that holds after a printed mark. <c>fp</c> and its kin fall at once to their last letters;
     /// marks beyond the table's ends are its ends. Common practice, no source.
     /// </summary>
-    /// <returns>A name of the table, <see cref="Nothing"/> for niente, or <c>null</c> for an accent (<c>sf</c>, <c>sfz</c>, <c>fz</c>), which touches a note and sets no level.</returns>
+    /// <returns>A name of the table, <see cref="Nothing"/> for niente, or <c>null</c> for an accent (<c>sf</c>,
+    /// <c>sfz</c>, <c>fz</c>), which touches a note and sets no level.</returns>
     internal static string? Holds(string printed, DynamicsTable table)
     {
         var letters = printed.Trim().TrimEnd('.').ToLowerInvariant();
@@ -20,13 +21,15 @@ internal static class DynamicWord
         if (letters.All(c => c == 'p')) return table.Names.FirstOrDefault();
         if (letters.All(c => c == 'f')) return table.Names.LastOrDefault();
         var soft = letters.Length - letters.AsSpan().TrimEnd('p').Length;
-        var falls = soft > 0 && soft < letters.Length && letters[..^soft].All(c => c is 's' or 'f' or 'z' or 'r') && letters[..^soft].Contains('f', StringComparison.Ordinal);
+        var falls = soft > 0 && soft < letters.Length && letters[..^soft].All(c => c is 's' or 'f' or 'z' or 'r')
+            && letters[..^soft].Contains('f', StringComparison.Ordinal);
         return falls ? Holds(letters[^soft..], table) : null;
     }
 
     /// <summary>The dynamic that words ask for, such as <c>pp</c> in "sempre pp"; <c>null</c> where they name none.</summary>
     internal static string? Named(string words, DynamicsTable table) =>
-        words.Split([' ', ',', '.', '\u00A0'], StringSplitOptions.RemoveEmptyEntries).Reverse().Select(word => word.ToLowerInvariant()).FirstOrDefault(word => table[word] is not null);
+        words.Split([' ', ',', '.', '\u00A0'], StringSplitOptions.RemoveEmptyEntries).Reverse().Select(word => word.ToLowerInvariant())
+            .FirstOrDefault(word => table[word] is not null);
 
     /// <summary>One step louder or softer; at the table's end the same. From nothing the first step is the softest.</summary>
     internal static string Step(string name, bool louder, DynamicsTable table)

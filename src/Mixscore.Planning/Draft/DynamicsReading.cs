@@ -45,14 +45,16 @@ internal sealed class DynamicsReading
         foreach (var words in part.Words.Where(words => words.Change == LoudnessChange.Level))
             if (DynamicWord.Named(words.Words, _table) is { } level) Add(words.At, level);
         foreach (var words in part.Words.Where(words => words.Change is LoudnessChange.Louder or LoudnessChange.Softer))
-            if (!_levels.ContainsKey(words.At)) Add(words.At, DynamicWord.Step(LevelBefore(words.At), words.Change == LoudnessChange.Louder, _table));
+            if (!_levels.ContainsKey(words.At))
+                Add(words.At, DynamicWord.Step(LevelBefore(words.At), words.Change == LoudnessChange.Louder, _table));
         return touches;
     }
 
     private void Add(Quarters at, string level)
     {
         if (at >= _timeline.End) return;
-        if (!_levels.TryGetValue(at, out var other) || DynamicWord.Loudness(level, _table) > DynamicWord.Loudness(other, _table)) _levels[at] = level;
+        if (!_levels.TryGetValue(at, out var other) || DynamicWord.Loudness(level, _table) > DynamicWord.Loudness(other, _table))
+            _levels[at] = level;
     }
 
     private string LevelBefore(Quarters at) => _levels.LastOrDefault(level => level.Key < at) is { Value: { } level } ? level : _now;
@@ -62,11 +64,13 @@ internal sealed class DynamicsReading
 
     private static IEnumerable<Swell> Swells(PerformedPart part, SortedDictionary<Quarters, string> levels, Quarters end)
     {
-        var hairpins = part.Hairpins.Select(hairpin => new Swell(hairpin.From, Quarters.Min(hairpin.To, end), hairpin.Grows, hairpin.Niente));
+        var hairpins = part.Hairpins.Select(hairpin =>
+            new Swell(hairpin.From, Quarters.Min(hairpin.To, end), hairpin.Grows, hairpin.Niente));
         var words = part.Words.Where(words => words.Change is LoudnessChange.Grows or LoudnessChange.Falls)
             .Select(words => (Words: words, To: words.To ?? levels.Keys.FirstOrDefault(at => at > words.At)))
             .Where(words => words.To > words.Words.At)
-            .Select(words => new Swell(words.Words.At, Quarters.Min(words.To, end), words.Words.Change == LoudnessChange.Grows, Niente: false));
+            .Select(words => new Swell(words.Words.At, Quarters.Min(words.To, end), words.Words.Change == LoudnessChange.Grows,
+                Niente: false));
         return hairpins.Concat(words).Where(swell => swell.To > swell.From).OrderBy(swell => swell.From).ThenBy(swell => swell.To);
     }
 
@@ -98,7 +102,8 @@ internal sealed class DynamicsReading
         ? DynamicWord.Loudness(goal, _table) > DynamicWord.Loudness(_now, _table)
         : DynamicWord.Loudness(goal, _table) < DynamicWord.Loudness(_now, _table);
 
-    /// <summary>How far after a hairpin's end its goal may stand: a beat, or a quarter where beats are shorter. Common practice, no source.</summary>
+    /// <summary>How far after a hairpin's end its goal may stand: a beat, or a quarter where beats are shorter. Common
+    /// practice, no source.</summary>
     private Quarters Reach(Quarters end)
     {
         var bar = _timeline.BarAt(end);

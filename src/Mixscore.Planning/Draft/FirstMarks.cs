@@ -25,7 +25,8 @@ public static class FirstMarks
     public static IReadOnlyList<DraftedSource> Of(PlanOnScore plan)
     {
         var performance = Performance.Of(plan.Score, plan.Timeline);
-        var marked = plan.Plan.Levels.Where(levels => levels.Marks.Count > 0).Select(levels => levels.Source).ToHashSet(StringComparer.Ordinal);
+        var marked = plan.Plan.Levels.Where(levels => levels.Marks.Count > 0).Select(levels => levels.Source)
+            .ToHashSet(StringComparer.Ordinal);
         return [.. plan.Sources.Select(source =>
         {
             var name = source.Source.Name;
@@ -76,7 +77,9 @@ public static class FirstMarks
     }
 
     private static Mark MarkOf(DraftPiece piece, Timeline timeline, DynamicsTable table) => new(
-        timeline.PositionAt(piece.From), piece.Moves ? timeline.PositionAt(piece.To) : null, LevelOf(piece.Start, table), LevelOf(piece.End, table), default);
+        timeline.PositionAt(piece.From), piece.Moves ? timeline.PositionAt(piece.To) : null, LevelOf(piece.Start, table),
+            LevelOf(piece.End, table), default);
 
-    private static Level LevelOf(string name, DynamicsTable table) => table[name] is { } level ? new Level.At(level, name) : new Level.Off();
+    private static Level LevelOf(string name, DynamicsTable table) =>
+        table[name] is { } level ? new Level.At(level, name) : new Level.Off();
 }

@@ -15,7 +15,8 @@ public sealed class PlanEditor
     /// <summary>An editor of a text.</summary>
     /// <param name="text">The text.</param>
     /// <param name="path">The plan's file.</param>
-    /// <param name="timeline">Where positions lie, so that new marks stand in their place; without it they go to the end of their list.</param>
+    /// <param name="timeline">Where positions lie, so that new marks stand in their place; without it they go to the
+    /// end of their list.</param>
     /// <exception cref="InputException">The text is not YAML that can be edited.</exception>
     public PlanEditor(string text, string path, Timeline? timeline = null)
     {
@@ -48,7 +49,8 @@ public sealed class PlanEditor
         }
     }
 
-    /// <summary>Sets a scalar, such as <c>reference</c> or <c>sources</c>, <c>north.voice</c>, <c>within</c>; keys that are missing are added.</summary>
+    /// <summary>Sets a scalar, such as <c>reference</c> or <c>sources</c>, <c>north.voice</c>, <c>within</c>; keys that
+    /// are missing are added.</summary>
     /// <param name="value">The text of the value, not empty; quoted where YAML needs it.</param>
     /// <param name="path">The keys that lead to it, outermost first; at least one.</param>
     /// <exception cref="InputException">The plan is laid out so that this cannot be done; nothing is changed.</exception>
@@ -102,7 +104,9 @@ public sealed class PlanEditor
     public void AddMarks(string source, IReadOnlyList<Mark> marks, string? comment = null)
     {
         if (HasMarks(source)) throw new ArgumentException($"{source} has marks", nameof(source));
-        if (marks.Count > 0) _lines.Insert(["levels", source], null, [.. marks.Select(mark => new NewPair(KeyOf(mark.From, mark.To), LevelText.Write(mark.Start, mark.End), comment))]);
+        if (marks.Count > 0)
+            _lines.Insert(["levels", source], null,
+                [.. marks.Select(mark => new NewPair(KeyOf(mark.From, mark.To), LevelText.Write(mark.Start, mark.End), comment))]);
     }
 
     private IReadOnlyList<YamlPair> Marks(string source) => (_lines.Find("levels", source) as YamlMap)?.Pairs ?? [];
@@ -124,6 +128,8 @@ public sealed class PlanEditor
     {
         var marks = Marks(source);
         if (_timeline is null || !_timeline.TryResolve(from, out var place, out _)) return marks.Count > 0 ? marks[^1].Key.Value : null;
-        return marks.LastOrDefault(pair => RangeText.Read(pair.Key.Value, out var start, out _) is null && _timeline.TryResolve(start, out var other, out _) && other <= place)?.Key.Value;
+        return marks.LastOrDefault(pair =>
+            RangeText.Read(pair.Key.Value, out var start, out _) is null && _timeline.TryResolve(start, out var other, out _)
+            && other <= place)?.Key.Value;
     }
 }

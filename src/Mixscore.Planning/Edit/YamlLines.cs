@@ -22,7 +22,8 @@ internal sealed class YamlLines
     {
         _file = file;
         var firstBreak = text.IndexOfAny(['\r', '\n']);
-        _newLine = firstBreak < 0 || text[firstBreak] == '\n' ? "\n" : firstBreak + 1 < text.Length && text[firstBreak + 1] == '\n' ? "\r\n" : "\r";
+        _newLine = firstBreak < 0 || text[firstBreak] == '\n' ? "\n" : firstBreak + 1 < text.Length && text[firstBreak + 1] == '\n'
+            ? "\r\n" : "\r";
         (Text, Root) = (text, Parse(text));
     }
 
@@ -71,7 +72,8 @@ internal sealed class YamlLines
             MakeMap(path);
             OpenBraces(path);
             var isInFlow = IsInFlow(path);
-            var written = pairs.Select(pair => (Pair: $"{YamlScalar.Write(pair.Key, isInFlow)}: {YamlScalar.Write(pair.Value, isInFlow)}", pair.Comment));
+            var written = pairs.Select(pair =>
+                (Pair: $"{YamlScalar.Write(pair.Key, isInFlow)}: {YamlScalar.Write(pair.Value, isInFlow)}", pair.Comment));
             if (isInFlow) InsertInFlow((YamlMap)Find(path)!, after, string.Join(", ", written.Select(pair => pair.Pair)));
             else InsertLines(path, after, [.. written.Select(pair => pair.Pair + (pair.Comment is null ? "" : $"  # {pair.Comment}"))]);
         }, leaves => leaves, leaf => added.TryGetValue(leaf.Path, out var value) && value == leaf.Value, before + pairs.Count);
@@ -92,7 +94,8 @@ internal sealed class YamlLines
     }
 
     /// <summary>Edits, and takes the edit back unless the text then says what it said before, but for what was meant.</summary>
-    private void Guard(string[] path, Action edit, Func<IEnumerable<YamlLeaf>, IEnumerable<YamlLeaf>> meant, Predicate<YamlLeaf>? isNew = null, int? count = null)
+    private void Guard(string[] path, Action edit, Func<IEnumerable<YamlLeaf>, IEnumerable<YamlLeaf>> meant,
+        Predicate<YamlLeaf>? isNew = null, int? count = null)
     {
         var (text, root, before) = (Text, Root, YamlLeaf.All(Root));
         var place = FindPair(path)?.Key.Place ?? Root.Place;
@@ -100,14 +103,17 @@ internal sealed class YamlLines
         {
             edit();
             var after = YamlLeaf.All(Root);
-            if (after.Count == (count ?? after.Count) && after.Where(leaf => isNew?.Invoke(leaf) != true).SequenceEqual(meant(before))) return;
+            if (after.Count == (count ?? after.Count) && after.Where(leaf => isNew?.Invoke(leaf) != true).SequenceEqual(meant(before)))
+                return;
         }
         catch (InputException)
         {
             // What was written cannot be read back; it is reported below as what it is, a layout that cannot be edited.
         }
         (Text, Root) = (text, root);
-        throw new InputException(new Fault(PlanFault.CannotEdit, place, $"\"{string.Join(" / ", path)}\" is laid out so that it cannot be edited line by line", "write each key on a line of its own, indented by blanks"));
+        throw new InputException(new Fault(PlanFault.CannotEdit, place,
+            $"\"{string.Join(" / ", path)}\" is laid out so that it cannot be edited line by line",
+            "write each key on a line of its own, indented by blanks"));
     }
 
     private void InsertInFlow(YamlMap map, string? after, string pairs)
@@ -162,14 +168,16 @@ internal sealed class YamlLines
         Change(start, braces.End, "");
     }
 
-    private bool IsInFlow(string[] path) => Enumerable.Range(0, path.Length + 1).Any(length => Find(path[..length]) is YamlMap { IsFlow: true });
+    private bool IsInFlow(string[] path) =>
+        Enumerable.Range(0, path.Length + 1).Any(length => Find(path[..length]) is YamlMap { IsFlow: true });
 
     /// <summary>As deep under its key as that key is under the one above.</summary>
     private int IndentUnder(string[] path)
     {
         if (path.Length == 0) return 0;
         var key = FindPair(path)!.Key.Place.Column - 1;
-        return path.Length > 1 && FindPair(path[..^1])!.Key.Place.Column - 1 is var above && above < key ? key + key - above : key + UsualIndent;
+        return path.Length > 1 && FindPair(path[..^1])!.Key.Place.Column - 1 is var above && above < key ? key + key - above
+            : key + UsualIndent;
     }
 
     private int EndOf(YamlPair pair) => pair.Value switch
@@ -211,7 +219,8 @@ internal sealed class YamlLines
     {
         var faults = new FaultList();
         var root = YamlTree.Read(text, _file, faults);
-        if (root is not null and not YamlMap) faults.Add(PlanFault.WrongKind, root.Place, "this is not a mapping", "begin with a title and a score");
+        if (root is not null and not YamlMap)
+            faults.Add(PlanFault.WrongKind, root.Place, "this is not a mapping", "begin with a title and a score");
         faults.ThrowIfAny();
         return (YamlMap)root!;
     }

@@ -14,10 +14,16 @@ internal static class YamlScalar
 
     private static bool IsPlain(string text, bool inFlow)
     {
-        if (text.Length == 0 || text != text.Trim() || text.Any(c => char.IsControl(c) || char.IsSurrogate(c) || c is '\u2028' or '\u2029' or '\uFEFF')) return false;
-        var startsAsPlain = !Indicators.Contains(text[0]) || (text[0] == '-' && text.Length > 1 && (char.IsLetterOrDigit(text[1]) || text[1] == '.'));
-        if (!startsAsPlain || text.StartsWith("---", StringComparison.Ordinal) || text.StartsWith("...", StringComparison.Ordinal)) return false;
-        if (text.EndsWith(':') || text.Contains(": ", StringComparison.Ordinal) || text.Contains(" #", StringComparison.Ordinal) || text is "<<") return false;
+        if (text.Length == 0 || text != text.Trim()
+            || text.Any(c => char.IsControl(c) || char.IsSurrogate(c) || c is '\u2028' or '\u2029' or '\uFEFF'))
+            return false;
+        var startsAsPlain = !Indicators.Contains(text[0])
+            || (text[0] == '-' && text.Length > 1 && (char.IsLetterOrDigit(text[1]) || text[1] == '.'));
+        if (!startsAsPlain || text.StartsWith("---", StringComparison.Ordinal) || text.StartsWith("...", StringComparison.Ordinal))
+            return false;
+        if (text.EndsWith(':') || text.Contains(": ", StringComparison.Ordinal) || text.Contains(" #", StringComparison.Ordinal)
+            || text is "<<")
+            return false;
         return !inFlow || !text.Any(c => c is ',' or '[' or ']' or '{' or '}');
     }
 
@@ -27,7 +33,8 @@ internal static class YamlScalar
         foreach (var c in text)
         {
             if (c is '"' or '\\') quoted.Append('\\').Append(c);
-            else if (char.IsControl(c) || c is '\u2028' or '\u2029' or '\uFEFF') quoted.Append(CultureInfo.InvariantCulture, $"\\u{(int)c:x4}");
+            else if (char.IsControl(c) || c is '\u2028' or '\u2029' or '\uFEFF')
+                quoted.Append(CultureInfo.InvariantCulture, $"\\u{(int)c:x4}");
             else quoted.Append(c);
         }
         return quoted.Append('"').ToString();

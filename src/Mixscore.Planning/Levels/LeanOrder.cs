@@ -7,7 +7,8 @@ internal static class LeanOrder
     /// <param name="names">All names.</param>
     /// <param name="leansOn">The names that one leans on; names that are not among <paramref name="names"/> are passed over.</param>
     /// <param name="circles">Each circle that was met, as names in the order of leaning.</param>
-    internal static IReadOnlyList<string> Of(IReadOnlyList<string> names, Func<string, IReadOnlyList<string>> leansOn, out IReadOnlyList<IReadOnlyList<string>> circles)
+    internal static IReadOnlyList<string> Of(IReadOnlyList<string> names, Func<string, IReadOnlyList<string>> leansOn,
+        out IReadOnlyList<IReadOnlyList<string>> circles)
     {
         var (ordered, found, path) = (new List<string>(), new List<IReadOnlyList<string>>(), new List<string>());
         var known = names.ToHashSet(StringComparer.Ordinal);

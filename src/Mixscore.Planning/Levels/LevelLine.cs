@@ -22,8 +22,11 @@ public sealed class LevelLine
         var at = Quarters.Zero;
         foreach (var segment in segments)
         {
-            if (segment.From != at || segment.To <= at) throw new ArgumentException($"a segment runs from {segment.From} to {segment.To} quarters where one should begin at {at}", nameof(segments));
-            if (segment is LevelSegment.Straight { Start: null, End: null }) throw new ArgumentException($"the segment at {at} quarters is off at both ends", nameof(segments));
+            if (segment.From != at || segment.To <= at)
+                throw new ArgumentException($"a segment runs from {segment.From} to {segment.To} quarters where one should begin at {at}",
+                    nameof(segments));
+            if (segment is LevelSegment.Straight { Start: null, End: null })
+                throw new ArgumentException($"the segment at {at} quarters is off at both ends", nameof(segments));
             at = segment.To;
         }
         (_segments, Bottom, End) = ([.. segments], bottom, at);
@@ -50,7 +53,8 @@ public sealed class LevelLine
     public bool IsSilent => _segments.All(segment => segment is LevelSegment.Off);
 
     /// <summary>The names of all sources that this one leans on somewhere, each once, in the order in which they are met.</summary>
-    public IReadOnlyList<string> LeansOn => [.. _segments.OfType<LevelSegment.Leaning>().SelectMany(segment => segment.Sources).Distinct(StringComparer.Ordinal)];
+    public IReadOnlyList<string> LeansOn =>
+        [.. _segments.OfType<LevelSegment.Leaning>().SelectMany(segment => segment.Sources).Distinct(StringComparer.Ordinal)];
 
     /// <summary>The segment at a place; where one ends, the next. The first before the start, the last at the end and after.</summary>
     /// <param name="quarters">From the start of the piece.</param>
@@ -82,7 +86,8 @@ public sealed class LevelLine
     /// <summary>The level at a place: LU over the reference, or <c>null</c> for off.</summary>
     /// <param name="quarters">From the start of the piece.</param>
     /// <param name="heard">How loud these sources are heard together there, in LU over the reference; <c>null</c> for not at all.</param>
-    public Decibels? LevelAt(double quarters, Func<IReadOnlyList<string>, double, Decibels?> heard) => LevelOn(SegmentAt(quarters), quarters, heard);
+    public Decibels? LevelAt(double quarters, Func<IReadOnlyList<string>, double, Decibels?> heard) =>
+        LevelOn(SegmentAt(quarters), quarters, heard);
 
     private Decibels? LevelOn(LevelSegment segment, double quarters, Func<IReadOnlyList<string>, double, Decibels?> heard)
     {
@@ -113,7 +118,8 @@ public sealed class LevelLine
 
     private static bool Leaps(LevelSegment before, LevelSegment after) => (before, after) switch
     {
-        (LevelSegment.Leaning a, LevelSegment.Leaning b) => a.By != b.By || !a.Sources.Order(StringComparer.Ordinal).SequenceEqual(b.Sources.Order(StringComparer.Ordinal)),
+        (LevelSegment.Leaning a, LevelSegment.Leaning b) =>
+            a.By != b.By || !a.Sources.Order(StringComparer.Ordinal).SequenceEqual(b.Sources.Order(StringComparer.Ordinal)),
         (LevelSegment.Leaning, _) or (_, LevelSegment.Leaning) => true,
         _ => (before as LevelSegment.Straight)?.End != (after as LevelSegment.Straight)?.Start,
     };

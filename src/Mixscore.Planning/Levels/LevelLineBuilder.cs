@@ -10,7 +10,8 @@ internal static class LevelLineBuilder
     internal static LevelLine Build(IReadOnlyList<PlacedMark> marks, Quarters end, Decibels bottom)
     {
         var segments = new List<LevelSegment>();
-        if (marks.Count == 0 || marks[0].From > Quarters.Zero) segments.Add(new LevelSegment.Off(Quarters.Zero, marks.Count == 0 ? end : marks[0].From, null));
+        if (marks.Count == 0 || marks[0].From > Quarters.Zero)
+            segments.Add(new LevelSegment.Off(Quarters.Zero, marks.Count == 0 ? end : marks[0].From, null));
         for (var i = 0; i < marks.Count; i++)
         {
             var mark = marks[i];

@@ -34,7 +34,8 @@ public abstract record LevelSegment(Quarters From, Quarters To, Mark? Mark)
     /// <param name="Mark">The mark that asks for it.</param>
     /// <param name="Sources">The names of those that it leans on; at least one.</param>
     /// <param name="By">LU over them all together; under them where below 0.</param>
-    public sealed record Leaning(Quarters From, Quarters To, Mark? Mark, IReadOnlyList<string> Sources, Decibels By) : LevelSegment(From, To, Mark);
+    public sealed record Leaning(Quarters From, Quarters To, Mark? Mark, IReadOnlyList<string> Sources, Decibels By)
+        : LevelSegment(From, To, Mark);
 }
 
 /// <summary>A place where a level line leaps, for the fit to turn into a move.</summary>

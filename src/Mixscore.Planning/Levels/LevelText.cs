@@ -30,7 +30,8 @@ internal static partial class LevelText
         }
         var (head, tail) = (text[..cut].Trim(), text[(cut + 1)..].Trim());
         if (Leans(head) || Leans(tail))
-            return new Problem(PlanFault.NotALevel, $"\"{text}\" moves to or from a level that leans on a source", "write a move between two levels, and under or over in a mark of its own");
+            return new Problem(PlanFault.NotALevel, $"\"{text}\" moves to or from a level that leans on a source",
+                "write a move between two levels, and under or over in a mark of its own");
         if (head.Length == 0 || tail.Length == 0 || tail.Contains('>', StringComparison.Ordinal))
             return new Problem(PlanFault.NotALevel, $"\"{text}\" is not a move", "write one level, > and one level, such as \"-18 > -6\"");
         return ReadOne(head, dynamics, out start) ?? ReadOne(tail, dynamics, out end);
@@ -68,20 +69,23 @@ internal static partial class LevelText
             return null;
         }
         if (problem.Code == PlanFault.OutOfRange) return problem;
-        return new Problem(PlanFault.NotALevel, word.Length == 0 ? "a level is missing" : $"\"{word}\" is not a level", Remedy(word, dynamics));
+        return new Problem(PlanFault.NotALevel, word.Length == 0 ? "a level is missing" : $"\"{word}\" is not a level",
+            Remedy(word, dynamics));
     }
 
     private static string Remedy(string word, DynamicsTable dynamics)
     {
         if (word.EndsWith("LUFS", StringComparison.OrdinalIgnoreCase))
             return "levels are LU over the plan's reference, such as \"-20 LU\"";
-        if (word.EndsWith("dB", StringComparison.OrdinalIgnoreCase)) return "levels are LU over the plan's reference, not gains in dB; write \"-20 LU\"";
+        if (word.EndsWith("dB", StringComparison.OrdinalIgnoreCase))
+            return "levels are LU over the plan's reference, not gains in dB; write \"-20 LU\"";
         if (word.Contains(',', StringComparison.Ordinal)) return "write a point for a decimal comma, such as \"-20.5 LU\"";
         if (Touches.Contains(word)) return "that is an accent and not a level; write the dynamic that holds, such as mf";
         var isWord = word.Length > 0 && word.All(char.IsAsciiLetter);
         if (!isWord) return "write a number and LU, such as \"-20 LU\"";
         string[] known = [.. dynamics.Names, "off"];
-        return Nearest.To(word, known) is { } near ? $"perhaps you mean \"{near}\"" : $"write a number and LU, such as \"-20 LU\", or one of {string.Join(", ", known)}";
+        return Nearest.To(word, known) is { } near ? $"perhaps you mean \"{near}\""
+            : $"write a number and LU, such as \"-20 LU\", or one of {string.Join(", ", known)}";
     }
 
     private static Problem? ReadLean(string text, out Level level)
@@ -89,10 +93,12 @@ internal static partial class LevelText
         level = new Level.Off();
         var form = LeanForm().Match(text);
         if (!form.Success)
-            return new Problem(PlanFault.NotALevel, $"\"{text.Trim()}\" does not say what it leans on and by how much", "write under or over, a source, by and LU, such as \"under north.horn by 8\"");
+            return new Problem(PlanFault.NotALevel, $"\"{text.Trim()}\" does not say what it leans on and by how much",
+                "write under or over, a source, by and LU, such as \"under north.horn by 8\"");
         var names = form.Groups["names"].Value.Split(',').Select(name => name.Trim()).ToArray();
         if (Array.Find(names, name => name.Length == 0 || name.Any(char.IsWhiteSpace)) is { } odd)
-            return new Problem(PlanFault.NotALevel, $"\"{odd}\" is not a source's name", "write a comma between two sources, such as \"under north.horn, north.voice by 6\"");
+            return new Problem(PlanFault.NotALevel, $"\"{odd}\" is not a source's name",
+                "write a comma between two sources, such as \"under north.horn, north.voice by 6\"");
         if (names.Distinct(StringComparer.Ordinal).Count() < names.Length)
             return new Problem(PlanFault.NotALevel, $"\"{text.Trim()}\" names a source twice", "name each source once");
         if (Measure.By.Read(form.Groups["by"].Value, out var by) is { } problem)

@@ -14,10 +14,13 @@ internal static class PartFinder
         if (byName.Count == 1) return byName[0];
         var place = source.PartPlace ?? source.Place;
         if (byName.Count > 1)
-            faults.Add(PlanFault.UnknownPart, place, $"{source.Name}: {byName.Count} parts are named \"{wanted}\"", $"write an id: {string.Join(", ", byName.Select(part => part.Id))}");
+            faults.Add(PlanFault.UnknownPart, place, $"{source.Name}: {byName.Count} parts are named \"{wanted}\"",
+                $"write an id: {string.Join(", ", byName.Select(part => part.Id))}");
         else
             faults.Add(PlanFault.UnknownPart, place, $"{source.Name}: the score has no part \"{wanted}\"",
-                Nearest.Remedy(wanted, [.. parts.Select(part => part.Id), .. parts.Select(part => part.Name).Where(name => name.Length > 0).Distinct()], "its parts are"));
+                Nearest.Remedy(wanted,
+                    [.. parts.Select(part => part.Id), .. parts.Select(part => part.Name).Where(name => name.Length > 0).Distinct()],
+                    "its parts are"));
         return null;
     }
 }

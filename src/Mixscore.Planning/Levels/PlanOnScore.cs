@@ -7,7 +7,8 @@ public sealed class PlanOnScore
 {
     private readonly Dictionary<string, PlannedSource> _byName;
 
-    private PlanOnScore(MixPlan plan, WrittenScore score, Timeline timeline, IReadOnlyList<PlannedSource> sources, IReadOnlyList<string> order, IReadOnlyList<Fault> warnings)
+    private PlanOnScore(MixPlan plan, WrittenScore score, Timeline timeline, IReadOnlyList<PlannedSource> sources,
+        IReadOnlyList<string> order, IReadOnlyList<Fault> warnings)
     {
         (Plan, Score, Timeline, Sources, Warnings) = (plan, score, timeline, sources, warnings);
         _byName = sources.ToDictionary(source => source.Source.Name, StringComparer.Ordinal);
@@ -51,7 +52,8 @@ public sealed class PlanOnScore
     /// <param name="plan">As <see cref="PlanReader"/> gives it.</param>
     /// <param name="score">The score that the plan names.</param>
     /// <exception cref="InputException">The plan speaks of what the score does not have; every fault is given.</exception>
-    /// <exception cref="ArgumentException">The plan was not checked against itself: its sources lean on one another in a circle.</exception>
+    /// <exception cref="ArgumentException">The plan was not checked against itself: its sources lean on one another in
+    /// a circle.</exception>
     public static PlanOnScore Resolve(MixPlan plan, WrittenScore score)
     {
         var built = TimelineBuilder.Build(score, new TimelineOptions { Tempo = [.. plan.Tempo.Select(TempoOnScore.Override)] });
@@ -61,12 +63,14 @@ public sealed class PlanOnScore
     }
 
     /// <summary>Lays a plan on a timeline that is made already; what was found on the way to it goes along.</summary>
-    internal static PlanOnScore Resolve(MixPlan plan, WrittenScore score, Timeline timeline, FaultList faults, IReadOnlyList<Fault> warnings)
+    internal static PlanOnScore Resolve(MixPlan plan, WrittenScore score, Timeline timeline, FaultList faults,
+        IReadOnlyList<Fault> warnings)
     {
         var marks = plan.Levels.ToDictionary(levels => levels.Source, levels => levels.Marks, StringComparer.Ordinal);
         var sources = plan.Sources.Select(source =>
         {
-            var placed = marks.GetValueOrDefault(source.Name, []).Select(mark => PlacedMark.Place(mark, source.Name, timeline, faults)).OfType<PlacedMark>();
+            var placed = marks.GetValueOrDefault(source.Name, []).Select(mark => PlacedMark.Place(mark, source.Name, timeline, faults))
+                .OfType<PlacedMark>();
             var line = LevelLineBuilder.Build(PlacedMark.InOrder(placed, source.Name, faults), timeline.End, plan.Limits.Bottom);
             return new PlannedSource(source, PartFinder.Find(source, score.Parts, faults), line);
         }).ToList();
@@ -82,6 +86,7 @@ public sealed class PlanOnScore
         from source in sources
         from lean in source.Levels.Segments.OfType<LevelSegment.Leaning>()
         where lean.Sources.All(name => lines[name].IsSilent)
-        select new Fault(PlanFault.LeansOnNothing, lean.Mark!.Place, $"{source.Source.Name} leans on {string.Join(", ", lean.Sources)}, which nothing asks to be heard",
+        select new Fault(PlanFault.LeansOnNothing, lean.Mark!.Place,
+            $"{source.Source.Name} leans on {string.Join(", ", lean.Sources)}, which nothing asks to be heard",
             "give it marks, or it will not be heard either", Severity.Warning);
 }

@@ -37,6 +37,7 @@ internal static class RangeText
     private static string? Dashed(string text)
     {
         var parts = text.Split('-', '\u2013', '\u2014', '\u2026');
-        return parts.Length == 2 && parts.All(part => part.Trim().Length > 0 && char.IsAsciiDigit(part.Trim()[0])) ? $"{parts[0].Trim()}..{parts[1].Trim()}" : null;
+        return parts.Length == 2 && parts.All(part => part.Trim().Length > 0 && char.IsAsciiDigit(part.Trim()[0]))
+            ? $"{parts[0].Trim()}..{parts[1].Trim()}" : null;
     }
 }

@@ -27,7 +27,8 @@ internal readonly record struct Span(Quarters From, Quarters? To)
         if (end <= start)
         {
             faults.Add(PlanFault.NoRoom, place, $"{spoken}: the range ends {(end == start ? "where" : "before")} it begins",
-                from.Pass is null && to?.Pass is null ? "write the earlier position first; without a pass the first time through is meant" : "write the earlier position first");
+                from.Pass is null && to?.Pass is null ? "write the earlier position first; without a pass the first time through is meant"
+                    : "write the earlier position first");
             return null;
         }
         return new Span(start, end);

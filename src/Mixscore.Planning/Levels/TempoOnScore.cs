@@ -13,7 +13,8 @@ internal static class TempoOnScore
         for (var i = 0; i < entries.Count; i++)
         {
             var entry = entries[i];
-            if (Span.Find(entry.From, entry.To, entry.Place, $"tempo, {RangeText.Spoken($"{entry.From}")}", built.Timeline, faults) is null) misplaced.Add(i);
+            if (Span.Find(entry.From, entry.To, entry.Place, $"tempo, {RangeText.Spoken($"{entry.From}")}", built.Timeline, faults) is null)
+                misplaced.Add(i);
         }
         foreach (var problem in built.Problems.Where(problem => !misplaced.Contains(problem.Override)))
         {

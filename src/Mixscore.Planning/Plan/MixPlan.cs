@@ -3,7 +3,8 @@ using Mixscore.Score;
 
 namespace Mixscore.Planning;
 
-/// <summary>The whole plan as it stands in a <c>*.mix.yaml</c> file, read and checked against itself but not yet against the score.</summary>
+/// <summary>The whole plan as it stands in a <c>*.mix.yaml</c> file, read and checked against itself but not yet
+/// against the score.</summary>
 public sealed record MixPlan
 {
     /// <summary>The plan's file, as a full path; its folder is the project folder.</summary>

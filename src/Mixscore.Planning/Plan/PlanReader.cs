@@ -35,7 +35,8 @@ public static class PlanReader
     internal static string ReadText(string path)
     {
         if (new FileInfo(path) is { Exists: true, Length: > YamlTree.LongestText } file)
-            throw new InputException(new Fault(PlanFault.TooMuch, new Place(path), $"the file has {file.Length} bytes", $"a plan has at most {YamlTree.LongestText}"));
+            throw new InputException(new Fault(PlanFault.TooMuch, new Place(path), $"the file has {file.Length} bytes",
+                $"a plan has at most {YamlTree.LongestText}"));
         try
         {
             return Strict.GetString(File.ReadAllBytes(path));

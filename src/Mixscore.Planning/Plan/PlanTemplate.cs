@@ -43,7 +43,8 @@ public static class PlanTemplate
 
             """);
         foreach (var site in sites)
-            text.Append(CultureInfo.InvariantCulture, $"  {YamlScalar.Write(site.Name, inFlow: false)}: {{ link: {{ delay: {site.Delay.Value * 1000:0.###} ms, on-drop: fade 300 ms }} }}\n");
+            text.Append(CultureInfo.InvariantCulture,
+                $"  {YamlScalar.Write(site.Name, inFlow: false)}: {{ link: {{ delay: {site.Delay.Value * 1000:0.###} ms, on-drop: fade 300 ms }} }}\n");
         text.Append("""
 
             # role: voice, instrument or ambient. within: how far a source may stray from its level, 2 LU where nothing is written.
@@ -53,7 +54,8 @@ public static class PlanTemplate
         var rows = sources.Select(Row).ToList();
         var widths = Enumerable.Range(0, 3).Select(column => rows.Max(row => row[column].Length)).ToArray();
         foreach (var row in rows)
-            text.Append(CultureInfo.InvariantCulture, $"  {row[0].PadRight(widths[0])} {{ {row[1].PadRight(widths[1])} {row[2].PadRight(widths[2])} {row[3]} }}\n");
+            text.Append(CultureInfo.InvariantCulture,
+                $"  {row[0].PadRight(widths[0])} {{ {row[1].PadRight(widths[1])} {row[2].PadRight(widths[2])} {row[3]} }}\n");
         text.Append(CultureInfo.InvariantCulture, $"""
 
             # Under each source its marks: where, and how loud it should be heard there. A mark holds until the next.
@@ -81,7 +83,8 @@ public static class PlanTemplate
         $"{YamlScalar.Write(source.Name, inFlow: false)}:",
         $"role: {source.Role.ToString().ToLowerInvariant()},",
         $"stem: {YamlScalar.Write(source.Stem, inFlow: true)},",
-        string.Create(CultureInfo.InvariantCulture, $"strip: {source.Strip}") + (source.Part is null ? "" : $", part: {YamlScalar.Write(source.Part, inFlow: true)}"),
+        string.Create(CultureInfo.InvariantCulture, $"strip: {source.Strip}") + (source.Part is null ? ""
+            : $", part: {YamlScalar.Write(source.Part, inFlow: true)}"),
     ];
 
     private static string OursInBraces()

@@ -31,7 +31,8 @@ public sealed class FirstMarksPlanTests
         var path = SharedScores.Find("schubert_d703_quartettsatz.mxl");
         Assert.SkipWhen(path is null, "the shared scores are not here");
         var score = ScoreFile.Read(path!);
-        var sources = score.Parts.Select((part, i) => new NewSource($"site{i}.strings", Role.Instrument, $"{i}.wav", i + 1, part.Id)).ToList();
+        var sources = score.Parts.Select((part, i) => new NewSource($"site{i}.strings", Role.Instrument, $"{i}.wav", i + 1, part.Id))
+            .ToList();
         var text = PlanTemplate.Write("T", "s.mxl", [.. sources.Select((_, i) => new NewSite($"site{i}", Seconds.Zero))], sources);
         var editor = new PlanEditor(text, "t.mix.yaml");
         FirstMarks.Write(FirstMarks.Of(PlanOnScore.Resolve(Plans.Read(text), score)), editor);
@@ -39,6 +40,8 @@ public sealed class FirstMarksPlanTests
         var plan = PlanOnScore.Resolve(Plans.Read(editor.Text), score);
         Assert.All(plan.Sources, source => Assert.True(source.Levels.Segments.Count > 20, source.Source.Name));
         Assert.All(plan.Sources, source => Assert.NotNull(source.Levels.Segments[0].Mark));
-        Assert.Equal(text.Split('\n'), editor.Text.Split('\n').Where(line => !line.EndsWith("# drafted", StringComparison.Ordinal) && !line.StartsWith("  site", StringComparison.Ordinal) || line.Contains('{', StringComparison.Ordinal)));
+        Assert.Equal(text.Split('\n'), editor.Text.Split('\n')
+            .Where(line => !line.EndsWith("# drafted", StringComparison.Ordinal) && !line.StartsWith("  site", StringComparison.Ordinal)
+            || line.Contains('{', StringComparison.Ordinal)));
     }
 }

@@ -5,7 +5,8 @@ using Mixscore.Score;
 
 namespace Mixscore.Planning.Tests.Draft;
 
-/// <summary>Twenty bars of four quarters; places are quarters from the start. What a draft reads into them is common practice, no source.</summary>
+/// <summary>Twenty bars of four quarters; places are quarters from the start. What a draft reads into them is common
+/// practice, no source.</summary>
 public sealed class FirstMarksTests
 {
     [Fact]
@@ -39,7 +40,8 @@ public sealed class FirstMarksTests
 
     [Fact]
     public void Two_hairpins_swell_and_come_back() =>
-        Assert.Equal(["1: p", "5..6: p > mp", "6..7: mp > p"], Drafted(Marks("0 p"), [Hairpin(16, 20, grows: true), Hairpin(20, 24, grows: false)]));
+        Assert.Equal(["1: p", "5..6: p > mp", "6..7: mp > p"],
+            Drafted(Marks("0 p"), [Hairpin(16, 20, grows: true), Hairpin(20, 24, grows: false)]));
 
     [Fact]
     public void Forte_piano_falls_at_once_and_accents_set_no_level()
@@ -52,7 +54,8 @@ public sealed class FirstMarksTests
     [Fact]
     public void Niente_is_off() =>
         Assert.Equal(["1: p", "5..9: p > off", "11..13: off > f", "15: off"],
-            Drafted(Marks("0 p", "48 f", "56 n"), [Hairpin(16, 32, grows: false, niente: true), Hairpin(40, 48, grows: true, niente: true)]));
+            Drafted(Marks("0 p", "48 f", "56 n"),
+                [Hairpin(16, 32, grows: false, niente: true), Hairpin(40, 48, grows: true, niente: true)]));
 
     [Fact]
     public void What_lies_beyond_the_table_is_its_end() => Assert.Equal(["1: ppp", "3: fff"], Drafted(Marks("0 ppppp", "8 ffff")));
@@ -98,7 +101,8 @@ public sealed class FirstMarksTests
     public void The_plans_table_decides_what_a_step_is()
     {
         var table = new DynamicsTable(new Dictionary<string, Decibels> { ["p"] = Decibels.Of(-20), ["f"] = Decibels.Of(-5) });
-        Assert.Equal(["1: p", "5..9: p > f"], FirstMarks.Of(Part(Marks("0 p"), [Hairpin(16, 32, grows: true)], (0, 80)), Scores.Twenty, table, out _).Select(Written));
+        Assert.Equal(["1: p", "5..9: p > f"],
+            FirstMarks.Of(Part(Marks("0 p"), [Hairpin(16, 32, grows: true)], (0, 80)), Scores.Twenty, table, out _).Select(Written));
     }
 
     // Laws: a draft can be laid on its score without a fault, and where a dynamic stands the level is what it says, unless a
@@ -106,7 +110,8 @@ public sealed class FirstMarksTests
     [Fact]
     public void Any_draft_lies_on_its_score_and_says_what_is_printed()
     {
-        var mark = Gen.Select(Gen.Int[0, 158], Gen.OneOf([.. DynamicsTable.Ours.Names.Select(Gen.Const), Gen.Const("sfz"), Gen.Const("fp"), Gen.Const("n")]));
+        var mark = Gen.Select(Gen.Int[0, 158],
+            Gen.OneOf([.. DynamicsTable.Ours.Names.Select(Gen.Const), Gen.Const("sfz"), Gen.Const("fp"), Gen.Const("n")]));
         var hairpin = Gen.Select(Gen.Int[0, 158], Gen.Int[1, 16], Gen.Bool, Gen.Int[0, 9]);
         var note = Gen.Select(Gen.Int[0, 158], Gen.Int[1, 24]);
         Gen.Select(mark.Array[0, 10], hairpin.Array[0, 6], note.Array[0, 10]).Sample((marks, hairpins, notes) =>
@@ -116,8 +121,11 @@ public sealed class FirstMarksTests
                 Id = "P1",
                 Name = "",
                 Dynamics = [.. marks.OrderBy(one => one.Item1).Select(one => new PerformedMark(Half(one.Item1), one.Item2, 1, 1, 1, null))],
-                Hairpins = [.. hairpins.OrderBy(one => one.Item1).Select(one => new PerformedHairpin(Half(one.Item1), Quarters.Min(Half(one.Item1 + one.Item2), Scores.Twenty.End), one.Item3, one.Item4 == 0, 1, false))],
-                Notes = [.. notes.OrderBy(one => one.Item1).Select(one => new PerformedNote(Half(one.Item1), Half(one.Item2), 60, null, 1))],
+                Hairpins = [.. hairpins.OrderBy(one => one.Item1)
+                    .Select(one => new PerformedHairpin(Half(one.Item1), Quarters.Min(Half(one.Item1 + one.Item2), Scores.Twenty.End),
+                    one.Item3, one.Item4 == 0, 1, false))],
+                Notes = [.. notes.OrderBy(one => one.Item1)
+                    .Select(one => new PerformedNote(Half(one.Item1), Half(one.Item2), 60, null, 1))],
                 Words = [],
             };
             var drafted = FirstMarks.Of(part, Scores.Twenty, DynamicsTable.Ours, out _);
@@ -131,7 +139,8 @@ public sealed class FirstMarksTests
             Assert.All(rests, rest => Assert.IsType<LevelSegment.Off>(line.SegmentAt(rest.From)));
             foreach (var one in part.Dynamics.Where(one => DynamicsTable.Ours[one.Text] is not null))
             {
-                var alone = part.Dynamics.Count(other => other.At == one.At) == 1 && !rests.Any(rest => one.At >= rest.From && one.At < rest.To);
+                var alone = part.Dynamics.Count(other => other.At == one.At) == 1
+                    && !rests.Any(rest => one.At >= rest.From && one.At < rest.To);
                 var swells = part.Hairpins.Any(other => other.From <= one.At && other.To + new Quarters(2) >= one.At);
                 if (alone && !swells) Assert.Equal(DynamicsTable.Ours[one.Text], line.LevelAt(one.At.ToDouble()));
             }
@@ -141,11 +150,14 @@ public sealed class FirstMarksTests
     private static Quarters Half(int halves) => new(halves, 2);
 
     private static string[] Drafted(PerformedPart part, params PerformedHairpin[] hairpins) =>
-        [.. FirstMarks.Of(hairpins.Length > 0 ? part with { Hairpins = hairpins } : part, Scores.Twenty, DynamicsTable.Ours, out _).Select(Written)];
+        [.. FirstMarks.Of(hairpins.Length > 0 ? part with { Hairpins = hairpins } : part, Scores.Twenty, DynamicsTable.Ours, out _)
+            .Select(Written)];
 
-    private static string Written(Mark mark) => $"{mark.From}{(mark.To is null ? "" : $"..{mark.To}")}: {LevelText.Write(mark.Start, mark.End)}";
+    private static string Written(Mark mark) =>
+        $"{mark.From}{(mark.To is null ? "" : $"..{mark.To}")}: {LevelText.Write(mark.Start, mark.End)}";
 
-    private static PerformedHairpin Hairpin(int from, int to, bool grows, bool niente = false) => new(new Quarters(from), new Quarters(to), grows, niente, 1, false);
+    private static PerformedHairpin Hairpin(int from, int to, bool grows, bool niente = false) =>
+        new(new Quarters(from), new Quarters(to), grows, niente, 1, false);
 
     /// <summary>A part that sounds throughout, with these marks: quarters and letters.</summary>
     private static PerformedPart Marks(params string[] marks) => Part(marks, [], (0, 80));
@@ -154,7 +166,8 @@ public sealed class FirstMarksTests
         Part([.. part.Dynamics], hairpins, notes);
 
     private static PerformedPart Part(string[] marks, PerformedHairpin[] hairpins, params (int From, int Length)[] notes) =>
-        Part([.. marks.Select(mark => mark.Split(' ')).Select(mark => new PerformedMark(new Quarters(int.Parse(mark[0])), mark[1], 1, 1, 1, null))], hairpins, notes);
+        Part([.. marks.Select(mark => mark.Split(' '))
+            .Select(mark => new PerformedMark(new Quarters(int.Parse(mark[0])), mark[1], 1, 1, 1, null))], hairpins, notes);
 
     private static PerformedPart Part(PerformedMark[] marks, PerformedHairpin[] hairpins, params (int From, int Length)[] notes) => new()
     {

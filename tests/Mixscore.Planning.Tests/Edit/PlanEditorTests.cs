@@ -10,7 +10,8 @@ public sealed class PlanEditorTests
 {
     [Fact]
     public void Setting_a_mark_changes_its_value_and_keeps_its_comment() =>
-        Assert.Equal(Plans.Ferry.Replace("5: -18  ", "5: mf  ", StringComparison.Ordinal), Edited(Plans.Ferry, editor => editor.SetMark("north.engine", At("5"), null, Dynamic("mf"), Dynamic("mf"))));
+        Assert.Equal(Plans.Ferry.Replace("5: -18  ", "5: mf  ", StringComparison.Ordinal),
+            Edited(Plans.Ferry, editor => editor.SetMark("north.engine", At("5"), null, Dynamic("mf"), Dynamic("mf"))));
 
     [Fact]
     public void A_new_mark_stands_in_its_place() =>
@@ -26,7 +27,8 @@ public sealed class PlanEditorTests
     public void Removing_a_mark_takes_its_line_and_no_other()
     {
         var text = Plans.WithMarks("1: off", "# about bar 5", "5: -18 # five", "9: -6");
-        Assert.Equal(Plans.WithMarks("1: off", "# about bar 5", "9: -6"), Edited(text, editor => Assert.True(editor.RemoveMark("north.voice", At("5"), null))));
+        Assert.Equal(Plans.WithMarks("1: off", "# about bar 5", "9: -6"),
+            Edited(text, editor => Assert.True(editor.RemoveMark("north.voice", At("5"), null))));
         Assert.Equal(text, Edited(text, editor => Assert.False(editor.RemoveMark("north.voice", At("6"), null))));
     }
 
@@ -40,11 +42,13 @@ public sealed class PlanEditorTests
     [InlineData("levels: { north.horn: {} } # x", "levels: { north.horn: { 1: mf, 3..5: p > f } } # x")]
     public void First_marks_go_under_their_source(string was, string becomes) =>
         Assert.Equal(Plans.Head + becomes, Edited(Plans.Head + was, editor => editor.AddMarks("north.horn",
-            [new Mark(At("1"), null, Dynamic("mf"), Dynamic("mf"), default), new Mark(At("3"), At("5"), Dynamic("p"), Dynamic("f"), default)], "drafted")));
+            [new Mark(At("1"), null, Dynamic("mf"), Dynamic("mf"), default),
+                new Mark(At("3"), At("5"), Dynamic("p"), Dynamic("f"), default)], "drafted")));
 
     [Fact]
     public void First_marks_are_refused_where_there_are_some() =>
-        Assert.Throws<ArgumentException>(() => new PlanEditor(Plans.Ferry, "t").AddMarks("north.engine", [new Mark(At("1"), null, Number(0), Number(0), default)]));
+        Assert.Throws<ArgumentException>(() =>
+            new PlanEditor(Plans.Ferry, "t").AddMarks("north.engine", [new Mark(At("1"), null, Number(0), Number(0), default)]));
 
     [Theory]
     [InlineData("reference: -23 LUFS", "reference: -16 LUFS", "-16 LUFS", "reference")]
@@ -54,7 +58,8 @@ public sealed class PlanEditorTests
     [InlineData("part: P1 }", "part: \"Horn, in F\" }", "Horn, in F", "sources", "north.horn", "part")]
     [InlineData("true-peak: -1 dBTP }\n", "true-peak: -1 dBTP }\ndynamics:\n  mf: -9\n", "-9", "dynamics", "mf")]
     public void Scalars_are_set_or_added(string was, string becomes, string value, params string[] path) =>
-        Assert.Equal(Plans.Ferry.Replace(was, becomes, StringComparison.Ordinal), Edited(Plans.Ferry, editor => editor.SetScalar(value, path)));
+        Assert.Equal(Plans.Ferry.Replace(was, becomes, StringComparison.Ordinal),
+            Edited(Plans.Ferry, editor => editor.SetScalar(value, path)));
 
     [Theory]
     [InlineData("5:\n", "5: -9\n")]
@@ -73,7 +78,8 @@ public sealed class PlanEditorTests
     {
         var lean = new Level.Lean(["north.horn", "north.engine"], Decibels.Of(-6));
         Assert.Equal(Plans.Head + "levels: { north.voice: { 1: off, 5: \"under north.horn, north.engine by 6\" } }\n",
-            Edited(Plans.Head + "levels: { north.voice: { 1: off } }\n", editor => editor.SetMark("north.voice", At("5"), null, lean, lean)));
+            Edited(Plans.Head + "levels: { north.voice: { 1: off } }\n", editor =>
+                editor.SetMark("north.voice", At("5"), null, lean, lean)));
     }
 
     [Fact]
@@ -111,7 +117,8 @@ public sealed class PlanEditorTests
     // Whatever a title or a part is called, it reads back as it was given, on a line or between braces.
     [Fact]
     public void Any_text_can_be_written_as_a_scalar() =>
-        Gen.String[Gen.Char[" aZ9:#,-?[]{}&*!|>'\"%@`\\/\t\n\r\u0001\u0085\u00A0\u2028\uFEFFé\u266F"], 1, 12].Where(text => text.Trim().Length > 0).Sample(text =>
+        Gen.String[Gen.Char[" aZ9:#,-?[]{}&*!|>'\"%@`\\/\t\n\r\u0001\u0085\u00A0\u2028\uFEFFé\u266F"], 1, 12].Where(text =>
+            text.Trim().Length > 0).Sample(text =>
         {
             var editor = new PlanEditor(Plans.Ferry, "t");
             editor.SetScalar(text, "title");
@@ -134,7 +141,8 @@ public sealed class PlanEditorTests
             var list = isFlow
                 ? "  north.voice: { " + string.Join(", ", sorted.Select(b => $"{b}: -1")) + " }\n"
                 : "  north.voice:\n" + string.Concat(sorted.Select((b, i) => $"    # note {i}\n    {b}:   -1   # was {b}\n"));
-            var text = (Plans.Head + "levels: # all\n" + list + "  north.horn:\n    1: mf\n# the end\nreference: -20\n").ReplaceLineEndings(isCrLf ? "\r\n" : "\n");
+            var text = (Plans.Head + "levels: # all\n" + list + "  north.horn:\n    1: mf\n# the end\nreference: -20\n")
+                .ReplaceLineEndings(isCrLf ? "\r\n" : "\n");
             var expected = sorted.ToDictionary(b => b, _ => -1.0);
             var touched = new HashSet<int>();
             var editor = new PlanEditor(text, "t", Scores.Twenty);
@@ -153,7 +161,10 @@ public sealed class PlanEditorTests
             Assert.Equal(isCrLf, editor.Text.Contains('\r', StringComparison.Ordinal));
 
             string[] Untouched(string plan) =>
-                [.. plan.Split('\n').Where(line => !line.Contains("north.voice:", StringComparison.Ordinal) && !touched.Any(at => line.StartsWith($"    {at}:", StringComparison.Ordinal)) || line.Contains("note", StringComparison.Ordinal))];
+                [.. plan.Split('\n').Where(line =>
+                    !line.Contains("north.voice:", StringComparison.Ordinal)
+                    && !touched.Any(at => line.StartsWith($"    {at}:", StringComparison.Ordinal))
+                    || line.Contains("note", StringComparison.Ordinal))];
         }, iter: 100);
     }
 

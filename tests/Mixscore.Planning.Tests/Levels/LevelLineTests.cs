@@ -83,7 +83,8 @@ public sealed class LevelLineTests
         var mark = Gen.Select(Gen.Int[0, 79], Gen.Int[0, 12], Gen.Int[-30, 0], Gen.Int[-30, 0]);
         mark.Array[0, 12].Sample(drawn =>
         {
-            var marks = drawn.Select((one, i) => Mark(one.Item1, one.Item2 == 0 ? null : Math.Min(80, one.Item1 + one.Item2), one.Item3, one.Item4, i + 1))
+            var marks = drawn.Select((one, i) =>
+                Mark(one.Item1, one.Item2 == 0 ? null : Math.Min(80, one.Item1 + one.Item2), one.Item3, one.Item4, i + 1))
                 .Select(one => PlacedMark.Place(one, "a.b", Scores.Twenty, new FaultList())!);
             var faults = new FaultList();
             var kept = PlacedMark.InOrder(marks, "a.b", faults);

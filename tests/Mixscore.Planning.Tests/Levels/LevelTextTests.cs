@@ -58,7 +58,8 @@ public sealed class LevelTextTests
     public void A_written_level_reads_back_as_itself()
     {
         var number = Gen.Int[-1200, 400].Select(tenths => (Level)new Level.At(Decibels.Of(tenths / 10.0)));
-        var dynamic = Gen.OneOf([.. DynamicsTable.Ours.Names.Select(Gen.Const)]).Select(name => (Level)new Level.At(DynamicsTable.Ours[name]!.Value, name));
+        var dynamic = Gen.OneOf([.. DynamicsTable.Ours.Names.Select(Gen.Const)])
+            .Select(name => (Level)new Level.At(DynamicsTable.Ours[name]!.Value, name));
         var lean = Gen.Select(Gen.OneOf(Gen.Const("a.b"), Gen.Const("c.d-e"), Gen.Const("x_1.y.z")).HashSet[1, 3], Gen.Int[-400, 400])
             .Select((names, tenths) => (Level)new Level.Lean([.. names.Order()], Decibels.Of(tenths / 10.0)));
         var plain = Gen.OneOf(number, dynamic, Gen.Const<Level>(new Level.Off()));

@@ -32,8 +32,10 @@ public sealed class PlanOnScoreTempoTests
     public void Overlapping_tempi_are_named() => Assert.Equal(["MX134 12,3"], Faults("3..9: 72 > 60", "5: 80"));
 
     private static PlanOnScore Resolve(params string[] entries) =>
-        PlanOnScore.Resolve(Plans.Read(Plans.Head + "tempo:\n" + string.Concat(entries.Select(entry => $"  {entry}\n"))), Scores.WrittenTwenty);
+        PlanOnScore.Resolve(Plans.Read(Plans.Head + "tempo:\n" + string.Concat(entries.Select(entry => $"  {entry}\n"))),
+            Scores.WrittenTwenty);
 
     private static string[] Faults(params string[] entries) =>
-        [.. Assert.Throws<InputException>(() => Resolve(entries)).Faults.Select(fault => $"{fault.Code} {fault.Place.Line},{fault.Place.Column}")];
+        [.. Assert.Throws<InputException>(() => Resolve(entries))
+            .Faults.Select(fault => $"{fault.Code} {fault.Place.Line},{fault.Place.Column}")];
 }

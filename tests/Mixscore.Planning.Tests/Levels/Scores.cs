@@ -16,7 +16,8 @@ internal static class Scores
 
     /// <summary>Bars 1 to 4, then 1 to 4 again, then 5: a repeat.</summary>
     internal static Timeline Repeat { get; } =
-        Of(Enumerable.Range(1, 4).Select(i => ($"{i}", i, 1)).Concat(Enumerable.Range(1, 4).Select(i => ($"{i}", i, 2))).Append(("5", 5, 1)));
+        Of(Enumerable.Range(1, 4).Select(i => ($"{i}", i, 1)).Concat(Enumerable.Range(1, 4).Select(i => ($"{i}", i, 2)))
+            .Append(("5", 5, 1)));
 
     /// <summary>
     /// <see cref="Twenty"/> as written, with a horn that plays in bars 5 to 12: p, and a hairpin from bar 9 to an f in bar 11.
@@ -24,7 +25,8 @@ internal static class Scores
     internal static WrittenScore WrittenTwenty { get; } = new()
     {
         Title = "T",
-        Bars = [.. Enumerable.Range(1, 20).Select(i => new WrittenBar { Number = i, Label = $"{i}", Meter = Meter.Common, Length = new Quarters(4) })],
+        Bars = [.. Enumerable.Range(1, 20)
+            .Select(i => new WrittenBar { Number = i, Label = $"{i}", Meter = Meter.Common, Length = new Quarters(4) })],
         Letters = [new WrittenLetter("C", 15)],
         Tempo = [new WrittenTempo(new WrittenPlace(1, Quarters.Zero), 60)],
         Parts =
@@ -33,8 +35,10 @@ internal static class Scores
             {
                 Id = "P1",
                 Name = "Horn",
-                Notes = [.. Enumerable.Range(5, 8).Select(bar => new WrittenNote(new WrittenPlace(bar, Quarters.Zero), new Quarters(4), 60))],
-                Dynamics = [new DynamicMark(new WrittenPlace(5, Quarters.Zero), "p"), new DynamicMark(new WrittenPlace(11, Quarters.Zero), "f")],
+                Notes = [.. Enumerable.Range(5, 8)
+                    .Select(bar => new WrittenNote(new WrittenPlace(bar, Quarters.Zero), new Quarters(4), 60))],
+                Dynamics = [new DynamicMark(new WrittenPlace(5, Quarters.Zero), "p"),
+                    new DynamicMark(new WrittenPlace(11, Quarters.Zero), "f")],
                 Hairpins = [new Hairpin(new WrittenPlace(9, Quarters.Zero), new WrittenPlace(10, new Quarters(4)), Grows: true)],
             },
         ],

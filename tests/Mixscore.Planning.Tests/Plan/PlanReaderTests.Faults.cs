@@ -116,7 +116,8 @@ public sealed class PlanReaderFaultsTests
     [InlineData("Within: 3", "perhaps you mean \"within\"")]
     [InlineData("colour: red", "its keys are role, stem, strip, within, part")]
     public void A_wrong_key_gets_the_nearest_right_one(string key, string remedy) =>
-        Assert.Equal(remedy, Assert.Single(Plans.FaultsOf(Plans.Head.Replace("strip: 1", "strip: 1, " + key, StringComparison.Ordinal))).Remedy);
+        Assert.Equal(remedy, Assert.Single(Plans.FaultsOf(Plans.Head.Replace("strip: 1", "strip: 1, " + key, StringComparison.Ordinal)))
+            .Remedy);
 
     [Theory]
     [InlineData("true_peak", "true-peak")]
@@ -137,7 +138,8 @@ public sealed class PlanReaderFaultsTests
                 1: -18
                 5: over north.voice by 1
             """);
-        Assert.Equal("north.voice leans on north.horn, north.horn leans on north.engine, north.engine leans on north.voice", Assert.Single(faults).Found);
+        Assert.Equal("north.voice leans on north.horn, north.horn leans on north.engine, north.engine leans on north.voice",
+            Assert.Single(faults).Found);
         Assert.Equal(new Place("t.mix.yaml", 17, 8), faults[0].Place);
     }
 }

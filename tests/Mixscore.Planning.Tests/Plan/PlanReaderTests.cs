@@ -64,14 +64,16 @@ public sealed class PlanReaderTests
     [InlineData("delay: 0.25s", 0.25)]
     [InlineData("delay: 0", 0)]
     public void Delays_are_milliseconds_unless_they_say_seconds(string delay, double seconds) =>
-        Assert.Equal(seconds, Plans.Read(Plans.Head.Replace("delay: 38 ms", delay, StringComparison.Ordinal)).Sites[0].Link.Delay.Value, 12);
+        Assert.Equal(seconds, Plans.Read(Plans.Head.Replace("delay: 38 ms", delay, StringComparison.Ordinal))
+            .Sites[0].Link.Delay.Value, 12);
 
     [Theory]
     [InlineData("hold", false, 0)]
     [InlineData("fade 1.5 s", true, 1.5)]
     [InlineData("fade", true, 0.3)]
     public void Links_hold_or_fade_when_they_drop(string words, bool fades, double over) =>
-        Assert.Equal(new OnDrop(fades, new Seconds(over)), Plans.Read(Plans.Head.Replace("38 ms", "38 ms, on-drop: " + words, StringComparison.Ordinal)).Sites[0].Link.OnDrop);
+        Assert.Equal(new OnDrop(fades, new Seconds(over)),
+            Plans.Read(Plans.Head.Replace("38 ms", "38 ms, on-drop: " + words, StringComparison.Ordinal)).Sites[0].Link.OnDrop);
 
     [Theory]
     [InlineData("C: 72", "C - 72 -")]
@@ -88,14 +90,16 @@ public sealed class PlanReaderTests
     public void Limits_are_read()
     {
         var limits = Plans.Read(Plans.Head + "limits: { fader: -90..12, speed: 12 dB / s, hand: 60, true-peak: -2 dB }").Limits;
-        Assert.Equal(new Limits { Bottom = Decibels.Of(-90), Top = Decibels.Of(12), Speed = 12, Hand = 60, TruePeak = Decibels.Of(-2) }, limits);
+        var expected = new Limits { Bottom = Decibels.Of(-90), Top = Decibels.Of(12), Speed = 12, Hand = 60, TruePeak = Decibels.Of(-2) };
+        Assert.Equal(expected, limits);
     }
 
     [Fact]
     public void Table_of_dynamics_goes_over_ours_wherever_it_stands_in_the_file()
     {
         var plan = Plans.Read(Plans.WithMarks("1: mf", "2: pppp") + "dynamics: { mf: -9.5, pppp: -32 LU }\n");
-        Assert.Equal([new Level.At(Decibels.Of(-9.5), "mf"), new Level.At(Decibels.Of(-32), "pppp")], plan.Levels[0].Marks.Select(mark => mark.Start));
+        Assert.Equal([new Level.At(Decibels.Of(-9.5), "mf"), new Level.At(Decibels.Of(-32), "pppp")],
+            plan.Levels[0].Marks.Select(mark => mark.Start));
         Assert.Equal(Decibels.Of(-4), plan.Dynamics["f"]);
     }
 

@@ -71,8 +71,10 @@ public sealed class PlanSchemaTests
         YamlMap map => new JsonObject(map.Pairs.Select(pair => KeyValuePair.Create(pair.Key.Value, ToJson(pair.Value)))),
         YamlList list => new JsonArray([.. list.Items.Select(ToJson)]),
         YamlText { IsPlain: true, Value: "" } => null,
-        YamlText { IsPlain: true } text when long.TryParse(text.Value, NumberStyles.AllowLeadingSign, CultureInfo.InvariantCulture, out var whole) => JsonValue.Create(whole),
-        YamlText { IsPlain: true } text when double.TryParse(text.Value, NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out var number) => JsonValue.Create(number),
+        YamlText { IsPlain: true } text when long.TryParse(text.Value, NumberStyles.AllowLeadingSign, CultureInfo.InvariantCulture,
+            out var whole) => JsonValue.Create(whole),
+        YamlText { IsPlain: true } text when double.TryParse(text.Value, NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint,
+            CultureInfo.InvariantCulture, out var number) => JsonValue.Create(number),
         YamlText text => JsonValue.Create(text.Value),
         _ => null,
     };

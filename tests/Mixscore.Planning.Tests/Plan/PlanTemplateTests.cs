@@ -19,7 +19,8 @@ public sealed class PlanTemplateTests
         var plan = Plans.Read(PlanTemplate.Write("Night: Ferry", "night ferry.musicxml", Sites, Sources));
         Assert.Equal(("Night: Ferry", "night ferry.musicxml"), (plan.Title, plan.Score));
         Assert.Equal(Sites, plan.Sites.Select(site => new NewSite(site.Name, site.Link.Delay)));
-        Assert.Equal(Sources, plan.Sources.Select(source => new NewSource(source.Name, source.Role, source.Stem, source.Strip, source.Part)));
+        Assert.Equal(Sources,
+            plan.Sources.Select(source => new NewSource(source.Name, source.Role, source.Stem, source.Strip, source.Part)));
         Assert.Empty(plan.Levels);
         Assert.Equal(new Limits(), plan.Limits);
     }
@@ -39,8 +40,11 @@ public sealed class PlanTemplateTests
     public void What_the_comments_show_can_be_read()
     {
         var text = PlanTemplate.Write("T", "t.xml", Sites, Sources);
-        foreach (var commented in new[] { "tempo:", "  D: 72", "  40:4:", "dynamics:" }) text = text.Replace("# " + commented, commented, StringComparison.Ordinal);
-        var shown = text.Split('\n').Where(line => line.StartsWith("#   north.voice:", StringComparison.Ordinal) || line.StartsWith("#     ", StringComparison.Ordinal)).Select(line => line[2..]);
+        foreach (var commented in new[] { "tempo:", "  D: 72", "  40:4:", "dynamics:" })
+            text = text.Replace("# " + commented, commented, StringComparison.Ordinal);
+        var shown = text.Split('\n')
+            .Where(line => line.StartsWith("#   north.voice:", StringComparison.Ordinal)
+            || line.StartsWith("#     ", StringComparison.Ordinal)).Select(line => line[2..]);
         text = text.Replace("levels:\n", "levels:\n" + string.Join('\n', shown) + "\n", StringComparison.Ordinal);
         var plan = Plans.Read(text);
         Assert.Equal(2, plan.Tempo.Count);

@@ -51,7 +51,8 @@ internal static class Plans
         Head + "levels:\n  north.voice:\n" + string.Concat(marks.Select(mark => $"    {mark}\n"));
 
     /// <summary>Every fault of a text as code, line and column.</summary>
-    internal static string[] Faults(string text) => [.. FaultsOf(text).Select(fault => $"{fault.Code} {fault.Place.Line},{fault.Place.Column}")];
+    internal static string[] Faults(string text) =>
+        [.. FaultsOf(text).Select(fault => $"{fault.Code} {fault.Place.Line},{fault.Place.Column}")];
 
     internal static IReadOnlyList<Fault> FaultsOf(string text) => Assert.Throws<InputException>(() => Read(text)).Faults;
 }

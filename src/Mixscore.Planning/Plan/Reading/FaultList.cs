@@ -15,6 +15,7 @@ internal sealed class FaultList
     /// <exception cref="InputException">There is a fault; all are given, in the order of their places.</exception>
     internal void ThrowIfAny()
     {
-        if (_faults.Count > 0) throw new InputException([.. _faults.OrderBy(fault => fault.Place.Line).ThenBy(fault => fault.Place.Column)]);
+        if (_faults.Count > 0)
+            throw new InputException([.. _faults.OrderBy(fault => fault.Place.Line).ThenBy(fault => fault.Place.Column)]);
     }
 }

@@ -10,11 +10,14 @@ internal sealed class LevelsSection
     private readonly FaultList _faults;
     private readonly Dictionary<string, List<(string On, Place Place)>> _leans = new(StringComparer.Ordinal);
 
-    private LevelsSection(IReadOnlyList<string> names, DynamicsTable dynamics, FaultList faults) => (_names, _dynamics, _faults) = (names, dynamics, faults);
+    private LevelsSection(IReadOnlyList<string> names, DynamicsTable dynamics, FaultList faults) =>
+        (_names, _dynamics, _faults) = (names, dynamics, faults);
 
     internal static IReadOnlyList<SourceLevels> Read(YamlPair? pair, IReadOnlyList<string> names, DynamicsTable dynamics, FaultList faults)
     {
-        if (pair is null || !Section.IsMap("the levels", pair.Value, faults, "write a source's name and a colon, and its marks under it", out var map)) return [];
+        if (pair is null || !Section.IsMap("the levels", pair.Value, faults, "write a source's name and a colon, and its marks under it",
+            out var map))
+            return [];
         var section = new LevelsSection(names, dynamics, faults);
         var levels = (map?.Pairs ?? []).Select(section.ReadSource).Where(read => read is not null).Select(read => read!).ToList();
         section.RefuseCircles();
@@ -25,7 +28,8 @@ internal sealed class LevelsSection
     {
         var (source, place) = (pair.Key.Value, pair.Key.Place);
         if (!_names.Contains(source)) UnknownSource(source, place, source);
-        if (!Section.IsMap("a list of marks", pair.Value, _faults, $"write marks under {source}, such as \"1: -18\"", out var map)) return null;
+        if (!Section.IsMap("a list of marks", pair.Value, _faults, $"write marks under {source}, such as \"1: -18\"", out var map))
+            return null;
         var marks = (map?.Pairs ?? []).Select(one => ReadMark(source, one)).Where(mark => mark is not null).Select(mark => mark!);
         return new SourceLevels(source, [.. marks], place);
     }
@@ -37,7 +41,8 @@ internal sealed class LevelsSection
         if (problem is not null) _faults.Add(problem.Code, pair.Key.Place, $"{source}: {problem.Found}", problem.Remedy);
         if (pair.Value is not YamlText text)
         {
-            _faults.Add(PlanFault.WrongKind, pair.Value.Place, $"{spoken}: more than one level stands here", "write one level after the colon, such as \"-20 LU\"");
+            _faults.Add(PlanFault.WrongKind, pair.Value.Place, $"{spoken}: more than one level stands here",
+                "write one level after the colon, such as \"-20 LU\"");
             return null;
         }
         var place = pair.IsEmpty ? pair.Key.Place : text.Place;
@@ -47,7 +52,8 @@ internal sealed class LevelsSection
             return null;
         }
         if (!ReferenceEquals(start, end) && to is null && problem is null)
-            _faults.Add(PlanFault.MoveWithoutRange, place, $"{spoken}: a move needs a range to move over", $"write where it ends before the colon, such as \"{pair.Key.Value}..end\"");
+            _faults.Add(PlanFault.MoveWithoutRange, place, $"{spoken}: a move needs a range to move over",
+                $"write where it ends before the colon, such as \"{pair.Key.Value}..end\"");
         if (start is Level.Lean lean) NoteLeans(source, lean, place, spoken);
         return problem is null ? new Mark(from, to, start, end, pair.Key.Place) : null;
     }
@@ -63,12 +69,14 @@ internal sealed class LevelsSection
     }
 
     private void UnknownSource(string name, Place place, string spoken) => _faults.Add(PlanFault.UnknownSource, place,
-        (spoken == name ? "" : spoken + ": ") + $"there is no source \"{name}\"", _names.Count == 0 ? "add it under sources" : Nearest.Remedy(name, _names, "the sources are"));
+        (spoken == name ? "" : spoken + ": ") + $"there is no source \"{name}\"", _names.Count == 0 ? "add it under sources"
+            : Nearest.Remedy(name, _names, "the sources are"));
 
     private void RefuseCircles()
     {
         LeanOrder.Of([.. _names.Where(_leans.ContainsKey)], name => [.. _leans[name].Select(lean => lean.On).Distinct()], out var circles);
         foreach (var circle in circles)
-            _faults.Add(PlanFault.Circle, _leans[circle[^1]].First(lean => lean.On == circle[0]).Place, LeanOrder.Spoken(circle), "give one of them a level of its own");
+            _faults.Add(PlanFault.Circle, _leans[circle[^1]].First(lean => lean.On == circle[0]).Place, LeanOrder.Spoken(circle),
+                "give one of them a level of its own");
     }
 }

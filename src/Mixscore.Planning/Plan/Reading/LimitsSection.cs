@@ -8,7 +8,9 @@ internal static class LimitsSection
     internal static Limits Read(YamlPair? pair, FaultList faults)
     {
         var usual = new Limits();
-        if (pair is null || Section.Open("the limits", pair.Value, pair.Key.Place, faults, "fader", "speed", "hand", "true-peak") is not { } limits) return usual;
+        if (pair is null || Section.Open("the limits", pair.Value, pair.Key.Place, faults, "fader", "speed", "hand",
+            "true-peak") is not { } limits)
+            return usual;
         var (bottom, top) = ReadFader(limits, limits["fader"], faults) ?? (usual.Bottom, usual.Top);
         return new Limits
         {
@@ -27,7 +29,8 @@ internal static class LimitsSection
         var ends = text.Split("..");
         if (ends.Length != 2)
         {
-            faults.Add(PlanFault.NotAQuantity, place, $"\"{text}\" is not a fader's range", "write its bottom, two dots and its top, such as \"-60 .. +10 dB\"");
+            faults.Add(PlanFault.NotAQuantity, place, $"\"{text}\" is not a fader's range",
+                "write its bottom, two dots and its top, such as \"-60 .. +10 dB\"");
             return null;
         }
         if ((Measure.Gain.Read(ends[0], out var bottom) ?? Measure.Gain.Read(ends[1], out var top)) is { } problem)
@@ -37,7 +40,8 @@ internal static class LimitsSection
         }
         _ = Measure.Gain.Read(ends[1], out top);
         if (bottom < top) return (Decibels.Of(bottom), Decibels.Of(top));
-        faults.Add(PlanFault.OutOfRange, place, $"a fader cannot run from {ends[0].Trim()} to {ends[1].Trim()}", "write the bottom first, such as \"-60 .. +10 dB\"");
+        faults.Add(PlanFault.OutOfRange, place, $"a fader cannot run from {ends[0].Trim()} to {ends[1].Trim()}",
+            "write the bottom first, such as \"-60 .. +10 dB\"");
         return null;
     }
 }

@@ -6,7 +6,8 @@ namespace Mixscore.Planning;
 /// <summary>A number with a unit, as people write it: <c>38 ms</c>, <c>-23 LUFS</c>, <c>24 dB/s</c>.</summary>
 /// <param name="Noun">What it is, in a sentence.</param>
 /// <param name="Unit">The unit in which it is held and shown.</param>
-/// <param name="Units">Units that may be written, lower case, and how many of <paramref name="Unit"/> each is; "" where none need be.</param>
+/// <param name="Units">Units that may be written, lower case, and how many of <paramref name="Unit"/> each is; "" where
+/// none need be.</param>
 /// <param name="Least">The least value.</param>
 /// <param name="Most">The greatest value.</param>
 /// <param name="Example">How to write one.</param>
@@ -26,7 +27,8 @@ internal sealed partial record Measure(
 
     internal static Measure Fade { get; } = new("a fade", "ms", Times(bare: false), 0, 60_000, "300 ms");
 
-    internal static Measure Hold { get; } = new("a hold", "s", new Dictionary<string, double> { ["ms"] = 0.001, ["s"] = 1 }, 0, 600, "3.5 s", AboveLeast: true);
+    internal static Measure Hold { get; } =
+        new("a hold", "s", new Dictionary<string, double> { ["ms"] = 0.001, ["s"] = 1 }, 0, 600, "3.5 s", AboveLeast: true);
 
     internal static Measure Tempo { get; } = new("a tempo", "quarters a minute", Same(""), 5, 1000, "72");
 
@@ -45,13 +47,16 @@ internal sealed partial record Measure(
         value = 0;
         var match = Form().Match(text);
         if (!match.Success || !Units.TryGetValue(Unspaced(match.Groups["unit"].Value), out var factor))
-            return new Problem(PlanFault.NotAQuantity, text.Trim().Length == 0 ? $"{Noun} is missing" : $"\"{text}\" is not {Noun}", $"write a number and {Unit}, such as \"{Example}\"");
+            return new Problem(PlanFault.NotAQuantity, text.Trim().Length == 0 ? $"{Noun} is missing" : $"\"{text}\" is not {Noun}",
+                $"write a number and {Unit}, such as \"{Example}\"");
         var negative = match.Groups["sign"].Value is "-" or "\u2212" or "\u2013";
-        value = double.Parse(match.Groups["number"].Value, NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture) * factor * (negative ? -1 : 1);
+        var number = double.Parse(match.Groups["number"].Value, NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture);
+        value = number * factor * (negative ? -1 : 1);
         if (value == 0) value = 0; // no negative zero
         if (value >= Least && value <= Most && !(AboveLeast && value == Least)) return null;
         return new Problem(PlanFault.OutOfRange, $"\"{text}\" is out of range for {Noun}",
-            string.Create(CultureInfo.InvariantCulture, $"write {(AboveLeast ? "more than" : "at least")} {Least:0.###} and at most {Most:0.###} {Unit}"));
+            string.Create(CultureInfo.InvariantCulture,
+                $"write {(AboveLeast ? "more than" : "at least")} {Least:0.###} and at most {Most:0.###} {Unit}"));
     }
 
     private static Dictionary<string, double> Same(params string[] units) => units.ToDictionary(unit => unit, _ => 1.0);

@@ -3,7 +3,8 @@ namespace Mixscore.Planning;
 /// <summary>Guesses which known word a person meant.</summary>
 internal static class Nearest
 {
-    /// <summary>The known word that is nearest by insertions, deletions, exchanges and swaps of neighbours; <c>null</c> where none is near.</summary>
+    /// <summary>The known word that is nearest by insertions, deletions, exchanges and swaps of neighbours; <c>null</c>
+    /// where none is near.</summary>
     internal static string? To(string word, IEnumerable<string> known)
     {
         string? best = null;

@@ -16,9 +16,12 @@ internal sealed class PlanReading(string file, FaultList faults)
         var title = plan.Text(plan.Need("title", "begin with a title, such as \"title: Night Ferry\""));
         var scorePair = plan.Need("score", "name the score's file, such as \"score: night-ferry.musicxml\"");
         var score = plan.Text(scorePair);
-        var sites = SitesSection.Read(plan.Need("sites", "name the sites, such as \"sites:\" and under it \"north: { link: { delay: 38 ms } }\""), faults);
+        var sites = SitesSection.Read(plan.Need("sites",
+            "name the sites, such as \"sites:\" and under it \"north: { link: { delay: 38 ms } }\""), faults);
         var sources = SourcesSection.Read(
-            plan.Need("sources", "name the sources, such as \"sources:\" and under it \"north.voice: { role: voice, stem: stems/voice.wav, strip: 1 }\""), sites, faults);
+            plan.Need("sources",
+                "name the sources, such as \"sources:\" and under it \"north.voice: { role: voice, stem: stems/voice.wav, strip: 1 }\""),
+                sites, faults);
         var dynamics = DynamicsSection.Read(plan["dynamics"], faults);
         return new MixPlan
         {

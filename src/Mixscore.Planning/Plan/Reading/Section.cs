@@ -10,7 +10,8 @@ internal sealed class Section
     private readonly string _what;
     private readonly FaultList _faults;
 
-    private Section(string what, YamlMap? map, Place place, FaultList faults) => (_what, _map, _place, _faults) = (what, map, place, faults);
+    private Section(string what, YamlMap? map, Place place, FaultList faults) =>
+        (_what, _map, _place, _faults) = (what, map, place, faults);
 
     /// <summary>Opens a value as a mapping with these keys, and reports all others.</summary>
     /// <param name="what">With its article: "a source".</param>
@@ -24,7 +25,8 @@ internal sealed class Section
         if (!IsMap(what, value, faults, $"write its keys ({string.Join(", ", keys)}) under it", out var map)) return null;
         foreach (var pair in map?.Pairs ?? [])
             if (!keys.Contains(pair.Key.Value))
-                faults.Add(PlanFault.UnknownKey, pair.Key.Place, $"\"{pair.Key.Value}\" is not a key of {what}", Nearest.Remedy(pair.Key.Value, keys, "its keys are"));
+                faults.Add(PlanFault.UnknownKey, pair.Key.Place, $"\"{pair.Key.Value}\" is not a key of {what}",
+                    Nearest.Remedy(pair.Key.Value, keys, "its keys are"));
         return new Section(what, map, place, faults);
     }
 
@@ -49,17 +51,20 @@ internal sealed class Section
         return null;
     }
 
-    /// <summary>A text that is not empty, or <c>null</c> with a fault where something else is written, or without one where nothing is.</summary>
+    /// <summary>A text that is not empty, or <c>null</c> with a fault where something else is written, or without one
+    /// where nothing is.</summary>
     internal string? Text(YamlPair? pair)
     {
         if (pair is null) return null;
         if (pair.Value is YamlText text)
         {
             if (text.Value.Trim().Length > 0) return text.Value.Trim();
-            _faults.Add(PlanFault.NotAText, pair.IsEmpty ? pair.Key.Place : text.Place, $"\"{pair.Key.Value}\" is empty", "write it after the colon, or leave the key out");
+            _faults.Add(PlanFault.NotAText, pair.IsEmpty ? pair.Key.Place : text.Place, $"\"{pair.Key.Value}\" is empty",
+                "write it after the colon, or leave the key out");
             return null;
         }
-        _faults.Add(PlanFault.WrongKind, pair.Value.Place, $"\"{pair.Key.Value}\" holds a {(pair.Value is YamlList ? "list" : "mapping")}", "write one value after the colon");
+        _faults.Add(PlanFault.WrongKind, pair.Value.Place, $"\"{pair.Key.Value}\" holds a {(pair.Value is YamlList ? "list" : "mapping")}",
+            "write one value after the colon");
         return null;
     }
 

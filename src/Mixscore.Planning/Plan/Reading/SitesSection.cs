@@ -9,11 +9,14 @@ internal static class SitesSection
     internal static OrderedDictionary<string, Site> Read(YamlPair? pair, FaultList faults)
     {
         var sites = new OrderedDictionary<string, Site>(StringComparer.Ordinal);
-        if (pair is null || !Section.IsMap("the list of sites", pair.Value, faults, "write a site's name and a colon on each line", out var map)) return sites;
+        if (pair is null || !Section.IsMap("the list of sites", pair.Value, faults, "write a site's name and a colon on each line",
+            out var map))
+            return sites;
         foreach (var (key, value) in map?.Pairs ?? [])
         {
             if (!IsName(key.Value))
-                faults.Add(PlanFault.BadName, key.Place, $"\"{key.Value}\" cannot name a site", "use letters, digits, - and _; a dot parts the site from its source");
+                faults.Add(PlanFault.BadName, key.Place, $"\"{key.Value}\" cannot name a site",
+                    "use letters, digits, - and _; a dot parts the site from its source");
             var site = Section.Open("a site", value, key.Place, faults, "link");
             sites[key.Value] = new Site(key.Value, ReadLink(site, faults), key.Place);
         }
@@ -39,10 +42,12 @@ internal static class SitesSection
         if (text.Equals("fade", StringComparison.OrdinalIgnoreCase)) return OnDrop.Usual;
         if (!text.StartsWith("fade ", StringComparison.OrdinalIgnoreCase))
         {
-            faults.Add(PlanFault.UnknownWord, pair!.Value.Place, $"\"{text}\" is not what a link can do when it drops", "write \"hold\", or \"fade\" and how long, such as \"fade 300 ms\"");
+            faults.Add(PlanFault.UnknownWord, pair!.Value.Place, $"\"{text}\" is not what a link can do when it drops",
+                "write \"hold\", or \"fade\" and how long, such as \"fade 300 ms\"");
             return OnDrop.Usual;
         }
-        if (Measure.Fade.Read(text[5..], out var milliseconds) is not { } problem) return new OnDrop(true, Seconds.FromMilliseconds(milliseconds));
+        if (Measure.Fade.Read(text[5..], out var milliseconds) is not { } problem)
+            return new OnDrop(true, Seconds.FromMilliseconds(milliseconds));
         link.Add(problem, pair!.Value.Place);
         return OnDrop.Usual;
     }

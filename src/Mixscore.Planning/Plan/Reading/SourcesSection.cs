@@ -18,12 +18,16 @@ internal static class SourcesSection
 
     internal static Result Read(YamlPair? pair, OrderedDictionary<string, Site> sites, FaultList faults)
     {
-        if (pair is null || !Section.IsMap("the list of sources", pair.Value, faults, "write a source's name and a colon on each line", out var map)) return new Result([], []);
+        if (pair is null || !Section.IsMap("the list of sources", pair.Value, faults, "write a source's name and a colon on each line",
+            out var map))
+            return new Result([], []);
         if (map is null || map.Pairs.Count == 0)
-            faults.Add(PlanFault.MissingKey, pair.Key.Place, "there is no source", "name one, such as \"north.voice: { role: voice, stem: stems/voice.wav, strip: 1 }\"");
+            faults.Add(PlanFault.MissingKey, pair.Key.Place, "there is no source",
+                "name one, such as \"north.voice: { role: voice, stem: stems/voice.wav, strip: 1 }\"");
         if (map?.Pairs.Count > MostSources)
         {
-            faults.Add(PlanFault.TooMuch, map.Pairs[MostSources].Key.Place, $"there are {map.Pairs.Count} sources", $"a plan has at most {MostSources}");
+            faults.Add(PlanFault.TooMuch, map.Pairs[MostSources].Key.Place, $"there are {map.Pairs.Count} sources",
+                $"a plan has at most {MostSources}");
             return new Result([], []);
         }
         var sources = new List<Source>();
@@ -33,7 +37,9 @@ internal static class SourcesSection
         {
             var first = shared.First();
             foreach (var other in shared.Skip(1))
-                faults.Add(PlanFault.SharedStrip, other.StripPlace ?? other.Place, $"strip {shared.Key} is {first.Name}'s already (line {(first.StripPlace ?? first.Place).Line})", $"give {other.Name} a strip of its own");
+                faults.Add(PlanFault.SharedStrip, other.StripPlace ?? other.Place,
+                    $"strip {shared.Key} is {first.Name}'s already (line {(first.StripPlace ?? first.Place).Line})",
+                    $"give {other.Name} a strip of its own");
         }
         return new Result(sources, [.. map?.Pairs.Select(one => one.Key.Value) ?? []]);
     }
@@ -70,10 +76,12 @@ internal static class SourcesSection
     private static Site? FindSite(string name, Place place, OrderedDictionary<string, Site> sites, FaultList faults)
     {
         var dot = name.IndexOf('.', StringComparison.Ordinal);
-        var isName = dot > 0 && dot < name.Length - 1 && SitesSection.IsName(name[..dot]) && name[(dot + 1)..].Split('.').All(SitesSection.IsName);
+        var isName = dot > 0 && dot < name.Length - 1 && SitesSection.IsName(name[..dot]) && name[(dot + 1)..].Split('.')
+            .All(SitesSection.IsName);
         if (!isName)
         {
-            faults.Add(PlanFault.BadName, place, $"\"{name}\" cannot name a source", "write its site, a dot and a name of letters, digits, - and _, such as north.voice");
+            faults.Add(PlanFault.BadName, place, $"\"{name}\" cannot name a source",
+                "write its site, a dot and a name of letters, digits, - and _, such as north.voice");
             return null;
         }
         if (sites.TryGetValue(name[..dot], out var site)) return site;
@@ -96,7 +104,8 @@ internal static class SourcesSection
     {
         if (source.Text(pair) is not { } text) return null;
         if (!int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out var strip))
-            faults.Add(PlanFault.NotAQuantity, pair!.Value.Place, $"\"{text}\" is not a strip", "write the number of a channel of the desk, such as 1");
+            faults.Add(PlanFault.NotAQuantity, pair!.Value.Place, $"\"{text}\" is not a strip",
+                "write the number of a channel of the desk, such as 1");
         else if (strip is < 1 or > HighestStrip)
             faults.Add(PlanFault.OutOfRange, pair!.Value.Place, $"there is no strip {strip}", $"strips count from 1 to {HighestStrip}");
         else return strip;

@@ -10,7 +10,9 @@ internal static partial class TempoSection
 
     internal static IReadOnlyList<TempoEntry> Read(YamlPair? pair, FaultList faults)
     {
-        if (pair is null || !Section.IsMap("the list of tempi", pair.Value, faults, "write a position, a colon and a tempo on each line, such as \"C: 72\"", out var map)) return [];
+        if (pair is null || !Section.IsMap("the list of tempi", pair.Value, faults,
+            "write a position, a colon and a tempo on each line, such as \"C: 72\"", out var map))
+            return [];
         var entries = new List<TempoEntry>();
         foreach (var (key, value) in map?.Pairs ?? [])
         {
@@ -34,13 +36,16 @@ internal static partial class TempoSection
         entry = null;
         if (HoldForm().Match(text) is { Success: true } hold)
         {
-            if (to is not null) return new Problem(PlanFault.NotATempo, "a hold stands on a range", "put it on the one beat that is held, such as \"40:4: hold 3.5 s\"");
+            if (to is not null)
+                return new Problem(PlanFault.NotATempo, "a hold stands on a range",
+                    "put it on the one beat that is held, such as \"40:4: hold 3.5 s\"");
             if (Measure.Hold.Read(hold.Groups["time"].Value, out var seconds) is { } wrong) return wrong;
             entry = new TempoEntry(from, null, null, null, new Seconds(seconds), place);
             return null;
         }
         var form = TempoForm().Match(text);
-        if (!form.Success) return new Problem(PlanFault.NotATempo, text.Length == 0 ? "a tempo is missing" : $"\"{text}\" is not a tempo", Forms);
+        if (!form.Success)
+            return new Problem(PlanFault.NotATempo, text.Length == 0 ? "a tempo is missing" : $"\"{text}\" is not a tempo", Forms);
         if (ReadTempo(form.Groups["start"].Value, out var start) is { } startProblem) return startProblem;
         double? end = null;
         if (form.Groups["end"].Success)
@@ -50,17 +55,26 @@ internal static partial class TempoSection
         }
         if (form.Groups["by"].Success)
         {
-            if (to is not null) return new Problem(PlanFault.NotATempo, $"\"{text}\" says where it ends, and so does its range", "write one of the two");
-            if (end is null) return new Problem(PlanFault.NotATempo, $"\"{text}\" says where a change ends but not to what tempo", "write both tempi, such as \"72 > 60 by end\"");
-            if (!Position.TryParse(form.Groups["by"].Value, out to, out var why)) return new Problem(PlanFault.NotAPosition, why!, "write where the change ends, such as \"72 > 60 by end\"");
+            if (to is not null)
+                return new Problem(PlanFault.NotATempo, $"\"{text}\" says where it ends, and so does its range", "write one of the two");
+            if (end is null)
+                return new Problem(PlanFault.NotATempo, $"\"{text}\" says where a change ends but not to what tempo",
+                    "write both tempi, such as \"72 > 60 by end\"");
+            if (!Position.TryParse(form.Groups["by"].Value, out to, out var why))
+                return new Problem(PlanFault.NotAPosition, why!, "write where the change ends, such as \"72 > 60 by end\"");
         }
-        if (end is not null && to is null) return new Problem(PlanFault.NotATempo, $"\"{text}\" does not say where the change ends", "write \"by\" and a position, such as \"72 > 60 by end\"");
+        if (end is not null && to is null)
+            return new Problem(PlanFault.NotATempo, $"\"{text}\" does not say where the change ends",
+                "write \"by\" and a position, such as \"72 > 60 by end\"");
         entry = new TempoEntry(from, to, start, to is null ? null : end ?? start, null, place);
         return null;
     }
 
-    private static Problem? ReadTempo(string text, out double tempo) =>
-        Measure.Tempo.Read(text, out tempo) is { Code: PlanFault.NotAQuantity } wrong ? wrong with { Code = PlanFault.NotATempo, Remedy = Forms } : Measure.Tempo.Read(text, out tempo);
+    private static Problem? ReadTempo(string text, out double tempo)
+    {
+        var problem = Measure.Tempo.Read(text, out tempo);
+        return problem is { Code: PlanFault.NotAQuantity } ? problem with { Code = PlanFault.NotATempo, Remedy = Forms } : problem;
+    }
 
     [GeneratedRegex(@"^\s*hold(?:\s+(?<time>.*))?$", RegexOptions.IgnoreCase | RegexOptions.CultureInvariant)]
     private static partial Regex HoldForm();

@@ -31,7 +31,8 @@ internal sealed class YamlTree
 
     /// <summary>Reads a text of one document.</summary>
     /// <returns>The root, or <c>null</c> where the text is empty or is not YAML that can be taken; then there is a fault.</returns>
-    internal static YamlNode? Read(string text, string file, FaultList faults) => Read(text, file, faults, many: false) is [var root, ..] ? root : null;
+    internal static YamlNode? Read(string text, string file, FaultList faults) =>
+        Read(text, file, faults, many: false) is [var root, ..] ? root : null;
 
     /// <summary>Reads a text of any number of documents.</summary>
     /// <returns>The root of each; none where the text is empty or is not YAML that can be taken, and then there is a fault.</returns>
@@ -54,13 +55,16 @@ internal sealed class YamlTree
         catch (YamlException fault)
         {
             if (fault.Message.Contains("tab", StringComparison.OrdinalIgnoreCase) && TabThatIndents(text) is { } tab)
-                faults.Add(PlanFault.NotYaml, new Place(file, tab.Line, tab.Column), "not YAML: a tab indents this line", "put blanks in its place; what follows was not read");
-            else faults.Add(PlanFault.NotYaml, tree.At(fault.Start), Said(fault.Message), "set it right and run again; what follows was not read");
+                faults.Add(PlanFault.NotYaml, new Place(file, tab.Line, tab.Column), "not YAML: a tab indents this line",
+                    "put blanks in its place; what follows was not read");
+            else faults.Add(PlanFault.NotYaml, tree.At(fault.Start), Said(fault.Message),
+                "set it right and run again; what follows was not read");
         }
         catch (InvalidOperationException)
         {
             // The parser's state machine gives no message for some unclosed brackets; the last event says where.
-            faults.Add(PlanFault.NotYaml, tree.At(tree._parser.Current?.End ?? TextMark.Empty), "a bracket, brace or quote that opens here is not closed",
+            faults.Add(PlanFault.NotYaml, tree.At(tree._parser.Current?.End ?? TextMark.Empty),
+                "a bracket, brace or quote that opens here is not closed",
                 "close it; what follows was not read");
         }
         catch (TooMuchException limit)
@@ -110,10 +114,12 @@ internal sealed class YamlTree
         {
             case Scalar scalar:
                 _parser.MoveNext();
-                return new YamlText(At(scalar.Start), Index(scalar.Start), Index(scalar.End), scalar.Value, scalar.Style == ScalarStyle.Plain);
+                return new YamlText(At(scalar.Start), Index(scalar.Start), Index(scalar.End), scalar.Value,
+                    scalar.Style == ScalarStyle.Plain);
             case AnchorAlias alias:
                 _parser.MoveNext();
-                _faults.Add(PlanFault.NotTaken, At(alias.Start), $"the alias *{alias.Value} is not taken", "write the value out; plans are edited line by line");
+                _faults.Add(PlanFault.NotTaken, At(alias.Start), $"the alias *{alias.Value} is not taken",
+                    "write the value out; plans are edited line by line");
                 return new YamlText(At(alias.Start), Index(alias.Start), Index(alias.End), "", false);
             case SequenceStart sequence:
                 return List(sequence, depth);
@@ -152,7 +158,8 @@ internal sealed class YamlTree
             }
             else if (!seen.TryAdd(name.Value, name.Place))
             {
-                _faults.Add(PlanFault.TwiceTheKey, name.Place, $"\"{name.Value}\" stands here and on line {seen[name.Value].Line}", "keep one of the two");
+                _faults.Add(PlanFault.TwiceTheKey, name.Place, $"\"{name.Value}\" stands here and on line {seen[name.Value].Line}",
+                    "keep one of the two");
             }
             else
             {
@@ -168,7 +175,9 @@ internal sealed class YamlTree
     private T Take<T>() where T : ParsingEvent
     {
         if (_parser.Current is null) _parser.MoveNext();
-        if (_parser.Current is not T taken) throw new YamlException(_parser.Current?.Start ?? TextMark.Empty, _parser.Current?.End ?? TextMark.Empty, "the text ends too early");
+        if (_parser.Current is not T taken)
+            throw new YamlException(_parser.Current?.Start ?? TextMark.Empty, _parser.Current?.End ?? TextMark.Empty,
+                "the text ends too early");
         _parser.MoveNext();
         return taken;
     }
@@ -182,7 +191,8 @@ internal sealed class YamlTree
     {
         _ when message.Contains("invalid mapping", StringComparison.Ordinal) =>
             "not YAML: a value is followed by a line that is indented more, or holds a second \": \"",
-        _ when message.Contains("cannot start any token", StringComparison.Ordinal) => "not YAML: a value cannot begin with this character unless it is quoted",
+        _ when message.Contains("cannot start any token", StringComparison.Ordinal) =>
+            "not YAML: a value cannot begin with this character unless it is quoted",
         _ => "not YAML: " + message.Trim().TrimEnd('.'),
     };
 
