@@ -114,6 +114,20 @@ public class DeskMapReaderTests
         Assert.Throws<FileNotFoundException>(() => DeskMapReader.Read(path));
     }
 
+    [Fact]
+    public void The_maps_of_the_demo_are_read_and_valid()
+    {
+        var folder = new DirectoryInfo(AppContext.BaseDirectory);
+        while (!File.Exists(Path.Combine(folder!.FullName, "Mixscore.sln"))) folder = folder.Parent;
+        var files = Directory.GetFiles(Path.Combine(folder.FullName, "examples"), "*.desk.yaml");
+        Assert.NotEmpty(files);
+        foreach (var file in files)
+        {
+            Assert.NotEmpty(DeskMapReader.Read(file));
+            Assert.All(DeskSchemaTests.Documents(File.ReadAllText(file)), document => Assert.True(DeskSchemaTests.IsValid(document)));
+        }
+    }
+
     // Fuzz: one character taken out, doubled or exchanged anywhere gives maps or faults with places, never another exception.
     [Fact]
     public void A_damaged_map_gives_maps_or_faults() => Gen.Select(Gen.Int[0, Maps.Both.Length - 1], Gen.Int[0, 2], Gen.Char["{}[]:,\"'-+ \n\t#&*!0a"]).Sample((at, how, sign) =>

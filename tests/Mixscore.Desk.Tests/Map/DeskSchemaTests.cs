@@ -40,9 +40,9 @@ public class DeskSchemaTests
         Assert.False(IsValid(Documents(map.Replace(right, wrong, StringComparison.Ordinal)).Single()));
     }
 
-    private static bool IsValid(JsonNode document) => Schema.Evaluate(JsonSerializer.SerializeToElement(document)).IsValid;
+    internal static bool IsValid(JsonNode document) => Schema.Evaluate(JsonSerializer.SerializeToElement(document)).IsValid;
 
-    private static IEnumerable<JsonNode> Documents(string yaml)
+    internal static IEnumerable<JsonNode> Documents(string yaml)
     {
         var stream = new YamlStream();
         stream.Load(new StringReader(yaml));
