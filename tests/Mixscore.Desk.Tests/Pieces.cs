@@ -1,6 +1,7 @@
 using CsCheck;
 using Mixscore.Loudness;
 using Mixscore.Planning;
+using Mixscore.Protocols.Midi;
 using Mixscore.Score;
 
 namespace Mixscore.Desk.Tests;
@@ -70,10 +71,10 @@ internal static class Pieces
     public static DeskMap Osc(FaderLaw? law = null) => Map(DeskProtocol.Osc,
         new OscControl(StripTemplate.Parse("/strip/{strip}/fader"), law?.Number == WireNumber.Whole ? Protocols.Osc.OscTag.Int32 : Protocols.Osc.OscTag.Float32), law ?? RealLaw);
 
-    public static DeskMap Midi(FaderLaw? law = null, MidiKind kind = MidiKind.Control, int bits = 14) => Map(DeskProtocol.Midi, kind switch
+    public static DeskMap Midi(FaderLaw? law = null, MidiTarget kind = MidiTarget.Controller, int bits = 14) => Map(DeskProtocol.Midi, kind switch
     {
-        MidiKind.Control => new MidiControl(kind, StripTemplate.Parse("{(strip - 1) / 32 + 1}"), StripTemplate.Parse("{(strip - 1) % 32}"), bits),
-        MidiKind.Nrpn => new MidiControl(kind, StripTemplate.Parse("1"), StripTemplate.Parse("{strip + 1000}"), bits),
+        MidiTarget.Controller => new MidiControl(kind, StripTemplate.Parse("{(strip - 1) / 32 + 1}"), StripTemplate.Parse("{(strip - 1) % 32}"), bits),
+        MidiTarget.Nrpn => new MidiControl(kind, StripTemplate.Parse("1"), StripTemplate.Parse("{strip + 1000}"), bits),
         _ => new MidiControl(kind, StripTemplate.Parse("{strip}"), null, bits),
     }, law ?? Law14);
 

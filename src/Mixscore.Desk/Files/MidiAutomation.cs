@@ -1,3 +1,4 @@
+using Mixscore.Protocols.Midi;
 using Mixscore.Score;
 using NAudio.Midi;
 
@@ -68,7 +69,7 @@ public sealed class MidiAutomation
         var bytes = new byte[MidiAddress.MostBytes];
         var length = address.Write(value, bytes);
         for (var i = 0; i < length; i += 3)
-            yield return address.Kind == MidiKind.PitchBend
+            yield return address.Target == MidiTarget.PitchBend
                 ? new PitchWheelChangeEvent(tick, address.Channel, bytes[i + 1] | bytes[i + 2] << 7)
                 : new ControlChangeEvent(tick, address.Channel, (MidiController)bytes[i + 1], bytes[i + 2]);
     }

@@ -1,5 +1,6 @@
 using System.Globalization;
 using Mixscore.Planning;
+using Mixscore.Protocols.Midi;
 using Mixscore.Protocols.Osc;
 using Mixscore.Score;
 
@@ -52,6 +53,13 @@ internal sealed class ControlReading(DeskProtocol protocol, FaultList faults)
         return value;
     }
 
+    private static string KeyOf(MidiTarget kind) => kind switch
+    {
+        MidiTarget.Controller => Kinds[0],
+        MidiTarget.Nrpn => Kinds[1],
+        _ => Kinds[2],
+    };
+
     private OscControl? Osc(Section section, string type)
     {
         var typePair = section["type"];
@@ -74,42 +82,42 @@ internal sealed class ControlReading(DeskProtocol protocol, FaultList faults)
         var bend = section.Text(section["pitch-bend"]);
         if (bend is not (null or "true" or "false"))
             faults.Add(DeskFault.NotOneKind, section["pitch-bend"]!.Value.Place, $"\"{bend}\" is neither true nor false", "write \"pitch-bend: true\", or leave it out");
-        List<MidiKind> kinds = [];
-        if (section["control"] is not null) kinds.Add(MidiKind.Control);
-        if (section["nrpn"] is not null) kinds.Add(MidiKind.Nrpn);
-        if (bend == "true") kinds.Add(MidiKind.PitchBend);
+        List<MidiTarget> kinds = [];
+        if (section["control"] is not null) kinds.Add(MidiTarget.Controller);
+        if (section["nrpn"] is not null) kinds.Add(MidiTarget.Nrpn);
+        if (bend == "true") kinds.Add(MidiTarget.PitchBend);
         if (kinds.Count != 1)
         {
             if (bend is null or "true" or "false")
-                faults.Add(DeskFault.NotOneKind, kinds.Count == 0 ? place : section[Kinds[(int)kinds[1]]]!.Key.Place,
-                    kinds.Count == 0 ? "no kind of message is named" : $"\"{Kinds[(int)kinds[0]]}\" and \"{Kinds[(int)kinds[1]]}\" stand together", "write one of control, nrpn or pitch-bend: true");
+                faults.Add(DeskFault.NotOneKind, kinds.Count == 0 ? place : section[KeyOf(kinds[1])]!.Key.Place,
+                    kinds.Count == 0 ? "no kind of message is named" : $"\"{KeyOf(kinds[0])}\" and \"{KeyOf(kinds[1])}\" stand together", "write one of control, nrpn or pitch-bend: true");
             return null;
         }
         var kind = kinds[0];
         var bits = Bits(section, kind);
         var channelPair = section["channel"];
-        var channel = channelPair is null ? StripTemplate.Parse(kind == MidiKind.PitchBend ? "{strip}" : "1") : Template(section, channelPair);
-        var parameterPair = kind == MidiKind.PitchBend ? null : section[Kinds[(int)kind]];
+        var channel = channelPair is null ? StripTemplate.Parse(kind == MidiTarget.PitchBend ? "{strip}" : "1") : Template(section, channelPair);
+        var parameterPair = kind == MidiTarget.PitchBend ? null : section[KeyOf(kind)];
         var parameter = parameterPair is null ? null : Template(section, parameterPair);
         if (bits is not { } known || channel is null || (parameterPair is not null && parameter is null)) return null;
         var control = new MidiControl(kind, channel, parameter, known);
-        var numbers = Within(channel, channelPair, 1, 16, "a channel") & Within(parameter, parameterPair, 0, control.GreatestParameter, $"the number of a {known}-bit {Kinds[(int)kind]}");
+        var numbers = Within(channel, channelPair, 1, 16, "a channel") & Within(parameter, parameterPair, 0, control.GreatestParameter, $"the number of a {known}-bit {KeyOf(kind)}");
         if (!channel.UsesStrip && parameter is not { UsesStrip: true })
             NoStrip(parameterPair?.Value.Place ?? channelPair?.Value.Place ?? place, parameter?.Text ?? channel.Text, "write arithmetic such as \"{strip - 1}\"");
         return numbers ? control : null;
     }
 
-    private int? Bits(Section section, MidiKind kind)
+    private int? Bits(Section section, MidiTarget kind)
     {
         var pair = section["bits"];
-        if (pair is null) return kind == MidiKind.Control ? 7 : 14;
+        if (pair is null) return kind == MidiTarget.Controller ? 7 : 14;
         switch (section.Text(pair))
         {
             case null: return null;
             case "14": return 14;
-            case "7" when kind != MidiKind.PitchBend: return 7;
+            case "7" when kind != MidiTarget.PitchBend: return 7;
             case var other:
-                faults.Add(DeskFault.NotBits, pair.Value.Place, $"\"{other}\" is not a number of bits that a {Kinds[(int)kind]} has", kind == MidiKind.PitchBend ? "write 14, or leave it out" : "write 7 or 14");
+                faults.Add(DeskFault.NotBits, pair.Value.Place, $"\"{other}\" is not a number of bits that a {KeyOf(kind)} has", kind == MidiTarget.PitchBend ? "write 14, or leave it out" : "write 7 or 14");
                 return null;
         }
     }

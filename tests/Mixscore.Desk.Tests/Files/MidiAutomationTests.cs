@@ -1,4 +1,5 @@
 using CsCheck;
+using Mixscore.Protocols.Midi;
 using Mixscore.Score;
 using NAudio.Midi;
 
@@ -34,10 +35,10 @@ public class MidiAutomationTests
 
     // The messages as a desk would take them, at the times of the file: each within a tick, or two where a fader shuts and opens at once.
     [Fact]
-    public void A_desk_that_plays_the_file_follows_the_ride() => Gen.Select(Pieces.Rides(1, 100), Tempi, Gen.Int[0, 2]).Sample((ride, map, kind) =>
+    public void A_desk_that_plays_the_file_follows_the_ride() => Gen.Select(Pieces.Rides(1, 100), Tempi, Gen.OneOf(Gen.Const(MidiTarget.Controller), Gen.Const(MidiTarget.Nrpn), Gen.Const(MidiTarget.PitchBend))).Sample((ride, map, kind) =>
     {
         var timeline = Pieces.Of(map, (25, Meter.Common));
-        var desk = Pieces.Midi(kind: (MidiKind)kind);
+        var desk = Pieces.Midi(kind: kind);
         var moves = DeskMoves.Of(timeline, Pieces.Plan(1), [ride], desk);
         var smf = LittleSmf.Read(MidiAutomation.Of(moves, timeline, "Night").Bytes.Span);
         var messages = Messages(smf, 1, desk);
@@ -174,20 +175,20 @@ public class MidiAutomationTests
         {
             Assert.Equal(address.Channel, (e.Status & 15) + 1);
             var at = smf.SecondsAt(e.Tick);
-            if (address.Kind == MidiKind.PitchBend)
+            if (address.Target == MidiTarget.PitchBend)
             {
                 Assert.Equal(0xE0, e.Status & 0xF0);
                 found.Add((at, e.Data[0] | (e.Data[1] << 7)));
                 continue;
             }
             Assert.Equal(0xB0, e.Status & 0xF0);
-            var (coarse, fine) = address.Kind == MidiKind.Nrpn ? (6, 38) : (address.Parameter, address.Parameter + 32);
+            var (coarse, fine) = address.Target == MidiTarget.Nrpn ? (6, 38) : (address.Number, address.Number + 32);
             if (e.Data[0] == 99) parameter = e.Data[1] << 7;
             else if (e.Data[0] == 98) parameter |= e.Data[1];
             else if (e.Data[0] == coarse) high = e.Data[1];
             else if (e.Data[0] == fine)
             {
-                if (address.Kind == MidiKind.Nrpn) Assert.Equal(address.Parameter, parameter);
+                if (address.Target == MidiTarget.Nrpn) Assert.Equal(address.Number, parameter);
                 found.Add((at, (high << 7) | e.Data[1]));
             }
         }

@@ -1,4 +1,5 @@
 using CsCheck;
+using Mixscore.Protocols.Midi;
 using Mixscore.Protocols.Osc;
 using Mixscore.Score;
 
@@ -24,19 +25,19 @@ public class DeskMapReaderTests
         Assert.Equal((DeskProtocol.Midi, Carrier.RtpMidi), (midi.Protocol, midi.To.Carrier));
         Assert.Null(midi.Listen);
         Assert.Null(midi.Mute);
-        Assert.Equal(new MidiAddress(MidiKind.Control, 1, 2, 14), ((MidiControl)midi.Fader.Control).At(3));
+        Assert.Equal(new MidiAddress(MidiTarget.Controller, 1, 2, 14), ((MidiControl)midi.Fader.Control).At(3));
         Assert.Equal(12288, midi.Fader.Law.Sent(Loudness.Decibels.Zero));
         Assert.Equal(new Place("hall.desk.yaml", 10, 1), midi.Place);
     }
 
     [Theory]
-    [InlineData("nrpn: \"{strip + 100}\"", MidiKind.Nrpn, 1, 103, 14)]
-    [InlineData("nrpn: \"{strip + 100}\", bits: 7, channel: 4", MidiKind.Nrpn, 4, 103, 7)]
-    [InlineData("pitch-bend: true", MidiKind.PitchBend, 3, 0, 14)]
-    [InlineData("pitch-bend: true, channel: \"{strip + 8}\"", MidiKind.PitchBend, 11, 0, 14)]
-    [InlineData("control: 7, channel: \"{strip}\"", MidiKind.Control, 3, 7, 7)]
-    [InlineData("control: \"{(strip - 1) % 8}\", channel: \"{(strip - 1) / 8 + 1}\", bits: 14", MidiKind.Control, 1, 2, 14)]
-    public void Every_kind_of_midi_fader_is_read(string keys, MidiKind kind, int channel, int parameter, int bits)
+    [InlineData("nrpn: \"{strip + 100}\"", MidiTarget.Nrpn, 1, 103, 14)]
+    [InlineData("nrpn: \"{strip + 100}\", bits: 7, channel: 4", MidiTarget.Nrpn, 4, 103, 7)]
+    [InlineData("pitch-bend: true", MidiTarget.PitchBend, 3, 0, 14)]
+    [InlineData("pitch-bend: true, channel: \"{strip + 8}\"", MidiTarget.PitchBend, 11, 0, 14)]
+    [InlineData("control: 7, channel: \"{strip}\"", MidiTarget.Controller, 3, 7, 7)]
+    [InlineData("control: \"{(strip - 1) % 8}\", channel: \"{(strip - 1) / 8 + 1}\", bits: 14", MidiTarget.Controller, 1, 2, 14)]
+    public void Every_kind_of_midi_fader_is_read(string keys, MidiTarget kind, int channel, int parameter, int bits)
     {
         var map = DeskMapReader.Parse(MidiWith(keys), "hall.desk.yaml")[0];
         Assert.Equal(new MidiAddress(kind, channel, parameter, bits), ((MidiControl)map.Fader.Control).At(3));

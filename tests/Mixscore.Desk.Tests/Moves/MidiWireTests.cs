@@ -1,5 +1,6 @@
 using CsCheck;
 using Mixscore.Planning;
+using Mixscore.Protocols.Midi;
 using Mixscore.Score;
 
 namespace Mixscore.Desk.Tests.Moves;
@@ -10,10 +11,10 @@ public class MidiWireTests
 
     // Design, section 4: 3,125 bytes in any second, without running status. Every second that ends with a message.
     [Fact]
-    public void No_second_ever_carries_more_than_the_wire() => Gen.Select(Gen.Int[1, 96].SelectMany(n => Sources(n)), Gen.Bool.Select(high => high ? MidiKind.Nrpn : MidiKind.Control)).Sample((rides, kind) =>
+    public void No_second_ever_carries_more_than_the_wire() => Gen.Select(Gen.Int[1, 96].SelectMany(n => Sources(n)), Gen.Bool.Select(high => high ? MidiTarget.Nrpn : MidiTarget.Controller)).Sample((rides, kind) =>
     {
         var moves = DeskMoves.Of(Piece, Pieces.Plan(96), rides, Pieces.Midi(kind: kind));
-        var size = kind == MidiKind.Control ? 6 : 12;
+        var size = kind == MidiTarget.Controller ? 6 : 12;
         var times = moves.Moves.Select(move => move.At.Value).ToList();
         for (int last = 0, first = 0; last < times.Count; last++)
         {
