@@ -54,7 +54,7 @@ internal readonly record struct PlayThresholds(double Reaches, double Holds)
         return play - rest < LeastOverKnownRest ? Any : Over(rest, play - rest);
     }
 
-    private static PlayThresholds Over(double rest, double by) => new(rest + Math.Clamp(0.4 * by, 4, 12), rest + Math.Clamp(0.2 * by, 3, 6));
+    private static PlayThresholds Over(double rest, double by) => new(rest + Math.Clamp(0.3 * by, 4, 9), rest + Math.Clamp(0.2 * by, 3, 6));
 
     private static double Median(List<double> sorted) => sorted[sorted.Count / 2];
 }

@@ -14,12 +14,16 @@ public static class StemMeasure
     /// <param name="stems">The stems.</param>
     /// <param name="timeline">The piece as the plan times it.</param>
     /// <param name="cacheFolder">Where analyses are kept, by the content of the stems.</param>
+    /// <param name="performance">
+    /// What the parts play; with it, sources that name a part are known to rest where that rests, which tells a soft
+    /// engine from a floor and a dropped link from a gate. <c>null</c> where that is not known.
+    /// </param>
     /// <param name="progress">Told how much is done, 0 to 1; may be <c>null</c>.</param>
     /// <param name="cancellation">Stops the work.</param>
     /// <returns>In the order of the stems.</returns>
     /// <exception cref="InputException">Stems turned out to be faulty; all of them are told.</exception>
     /// <exception cref="UnavailableException">Stems cannot be read.</exception>
-    public static IReadOnlyList<MeasuredStem> Measure(StemSet stems, Timeline timeline, string cacheFolder, 
+    public static IReadOnlyList<MeasuredStem> Measure(StemSet stems, Timeline timeline, string cacheFolder, Performance? performance = null,
         IProgress<double>? progress = null, CancellationToken cancellation = default)
     {
         var cache = new AnalysisCache(cacheFolder);
@@ -31,7 +35,7 @@ public static class StemMeasure
             var stem = stems.Stems[i];
             try
             {
-                measured[i] = Of(stem, cache.Of(stem.File, done.Add, cancellation), timeline, null);
+                measured[i] = Of(stem, cache.Of(stem.File, done.Add, cancellation), timeline, Expected.Of(stem, timeline, performance));
             }
             catch (InputException e)
             {
@@ -70,11 +74,13 @@ public static class StemMeasure
         }, track);
     }
 
-    /// <summary>A sliver beside a dropout is the edge of the cut, and not play.</summary>
-    private static IReadOnlyList<Stretch> Clean(IReadOnlyList<Stretch> active, IReadOnlyList<Stretch> drops) =>
-        [.. active.Where(stretch => stretch.Length.Value >= Sliver || !drops.Any(drop => drop.To == stretch.From || drop.From == stretch.To))];
-
-    private const double Sliver = 0.05;
+    /// <summary>A sliver beside a dropout is the edge of the cut, or the crack of a receiver that comes back, and not play.</summary>
+    private static IReadOnlyList<Stretch> Clean(IReadOnlyList<Stretch> active, IReadOnlyList<Stretch> drops)
+    {
+        const double Sliver = 0.1, Near = 0.03;
+        return [.. active.Where(stretch => stretch.Length.Value >= Sliver
+            || !drops.Any(drop => Math.Abs((drop.To - stretch.From).Value) < Near || Math.Abs((drop.From - stretch.To).Value) < Near))];
+    }
 
     private static Stretch Heard(PlayedBar bar, Timeline timeline, Seconds delay) =>
         new(timeline.Tempo.SecondsAt(bar.Start) + delay, timeline.Tempo.SecondsAt(bar.End) + delay);

@@ -60,7 +60,7 @@ public sealed class StemMeasureTests : IDisposable
         var measured = Measure(feed);
         Same(night.Active, measured.Active, 0.05);
         Same(night.Drops, measured.Drops, 0.005);
-    }, iter: 25, threads: 1);
+    }, iter: 12, threads: 1);
 
     //  s  0     2           5     7           10    12
     //     hiss  |---play----|hiss |---play----|hiss

@@ -1,0 +1,19 @@
+using Mixscore.Planning;
+using Mixscore.Score;
+
+namespace Mixscore.Audio;
+
+/// <summary>Where the score lets a source play.</summary>
+internal static class Expected
+{
+    /// <summary>The part that a source names, by its id or its name; <c>null</c> where it names none that there is.</summary>
+    internal static PerformedPart? PartOf(Source source, Performance performance) => source.Part is not { } named ? null
+        : performance.Parts.FirstOrDefault(part => part.Id == named) ?? performance.Parts.FirstOrDefault(part => part.Name == named);
+
+    /// <summary>Stretches in the stem's time, in order; <c>null</c> where nothing is known.</summary>
+    internal static IReadOnlyList<Stretch>? Of(SourceStem stem, Timeline timeline, Performance? performance)
+    {
+        if (performance is null || PartOf(stem.Source, performance) is not { Notes.Count: > 0 } part) return null;
+        return Stretch.Joined(part.Notes.Select(note => new Stretch(timeline.Tempo.SecondsAt(note.Start) + stem.Delay, timeline.Tempo.SecondsAt(note.End) + stem.Delay)), Activity.Bridge);
+    }
+}
