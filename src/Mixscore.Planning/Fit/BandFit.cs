@@ -1,0 +1,80 @@
+namespace Mixscore.Planning;
+
+/// <summary>
+/// The fewest vertices that keep one fader within its band, and among such rides one nearest the middle. Bare numbers
+/// in, bare numbers out.
+/// </summary>
+/// <remarks>
+/// The stretches off cut the problem into pieces that do not touch one another, so the fewest of the whole is the sum
+/// of the fewest of the pieces. Each piece is first widened by the least that lets it be ridden
+/// (<see cref="BandWidening"/>), then <see cref="FewestSegments"/> finds the number, <see cref="NearestMiddle"/> the
+/// knots and <see cref="KnotGains"/> their gains.
+/// </remarks>
+internal static class BandFit
+{
+    /// <summary>How far, in dB, a ride may lie past a demand and still obey it: room for rounding, far under what a fader resolves.</summary>
+    public const double Tolerance = 1e-9;
+
+    /// <summary>What rounding alone may do, in dB.</summary>
+    public const double Rounding = Tolerance / 1000;
+
+    /// <summary>Fits.</summary>
+    public static BandSolution Solve(BandProblem problem)
+    {
+        var knots = new List<Knot>();
+        var widened = new List<Widening>();
+        double[] low = [.. problem.Samples.Select(sample => sample.Low)];
+        double[] high = [.. problem.Samples.Select(sample => sample.High)];
+        var at = 0;
+        var startsOff = false;
+        foreach (var off in problem.Off)
+        {
+            if (off.From > at) Open(at, off.From, startsOff, toOff: true);
+            knots.Add(new Knot(off.From, null));
+            if (off.To > off.From) knots.Add(new Knot(off.To, null));
+            (at, startsOff) = (off.To, true);
+        }
+        if (at < problem.Beats.Length - 1) Open(at, problem.Beats.Length - 1, startsOff, toOff: false);
+        return new BandSolution(knots, widened, low, high);
+
+        void Open(int from, int to, bool fromOff, bool toOff)
+        {
+            var piece = BandPiece.Of(problem, from, to, fromOff, toOff, out var first);
+            if (fromOff && toOff && to == from + 1)
+            {
+                if (piece.Samples.Length > 0) widened.Add(NoRoom(piece, first, problem.Bottom));
+                return;
+            }
+            var origin = problem.Beats[from];
+            foreach (var stretch in BandWidening.Apply(piece, problem.Bottom, problem.Top))
+                widened.Add(stretch with
+                {
+                    First = stretch.First + first,
+                    Last = stretch.Last + first,
+                    MoveFrom = stretch.MoveFrom + origin,
+                    MoveTo = stretch.MoveTo + origin,
+                });
+            for (var i = 0; i < piece.Samples.Length; i++) (low[first + i], high[first + i]) = (piece.Samples[i].Low, piece.Samples[i].High);
+            foreach (var (beat, gain) in Ride(piece))
+                if (!(beat == 0 && fromOff) && !(beat == piece.Last && toOff))
+                    knots.Add(new Knot(from + beat, Math.Clamp(gain, problem.Bottom, problem.Top)));
+        }
+    }
+
+    private static IEnumerable<(int Beat, double Gain)> Ride(BandPiece piece)
+    {
+        var possible = BeatChain.Possible(piece);
+        var band = new LineBand(piece, possible);
+        var fewest = FewestSegments.Find(band, mayGoStraight: !(piece.StartsOff && piece.EndsOff));
+        var knots = NearestMiddle.Find(new LineBand(piece.Reversed(), [.. possible.Reverse()]), fewest);
+        var gains = KnotGains.Settle(band, knots);
+        return knots.Zip(gains, (knot, gain) => (knot.Beat, gain));
+    }
+
+    /// <summary>The samples between two beats on which the fader is off: they ask for a gain, and there is no beat for it.</summary>
+    private static Widening NoRoom(BandPiece piece, int first, double bottom)
+    {
+        var by = piece.Samples.Max(sample => sample.Low - bottom);
+        return new Widening(first, first + piece.Samples.Length - 1, Math.Max(0, by), Because.NoRoom, 0, 0, 0);
+    }
+}

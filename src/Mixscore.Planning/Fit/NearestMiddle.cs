@@ -1,0 +1,151 @@
+using System.Diagnostics;
+
+namespace Mixscore.Planning;
+
+/// <summary>
+/// Among the rides with the fewest segments, one near the middle of the band: least sum of squared distances from the
+/// samples' middles. Goes from the last beat to the first, so that <see cref="FewestSegments"/> tells at each step which
+/// gains still lead to the start.
+/// </summary>
+/// <remarks>
+/// A dynamic programme over (segments left, beat, gain), the gain sorted into bins of which each keeps its best real
+/// value: every state can be completed, none is rounded. The knots are thereby chosen on a raster of gains; their gains
+/// are then settled exactly by <see cref="KnotGains"/>. Where no sample decides, the flatter ride is taken.
+/// </remarks>
+internal sealed class NearestMiddle
+{
+    /// <summary>The fewest and the most bins for the gain at a beat: our own, by trial, as is what they share out.</summary>
+    private const int FewBins = 12;
+    private const int ManyBins = 96;
+    private const int BinsToShare = 4000;
+
+    private readonly int _bins;
+    private readonly LineBand _back;
+    private readonly FewestSegments _fewest;
+    private readonly List<State> _states = [];
+    private readonly int[] _best;
+    private readonly List<int> _touched = [];
+
+    private NearestMiddle(LineBand back, FewestSegments fewest)
+    {
+        (_back, _fewest) = (back, fewest);
+        _bins = Math.Clamp(BinsToShare / back.Last, FewBins, ManyBins);
+        _best = new int[(back.Last + 1) * _bins];
+        Array.Fill(_best, -1);
+    }
+
+    /// <summary>The knots in order, from the first beat to the last.</summary>
+    /// <param name="back">The piece told from its end.</param>
+    /// <param name="fewest">What was found for the piece told from its start.</param>
+    public static (int Beat, double Gain)[] Find(LineBand back, FewestSegments fewest)
+    {
+        var search = new NearestMiddle(back, fewest);
+        search.Run();
+        return search.Trace();
+    }
+
+    private void Run()
+    {
+        var ends = _fewest.At(_back.Last, _fewest.Count);
+        foreach (var range in ends.Ranges)
+            for (var i = 0; i <= _bins; i++)
+                Offer(new State(0, range.Low + (range.High - range.Low) * i / _bins, 0, -1), ends.Hull);
+        var sweep = new LineSweep(_back);
+        for (var left = _fewest.Count - 1; left >= 0; left--)
+        {
+            var here = Take();
+            for (var from = 0; from < here.Length;)
+            {
+                var to = from + 1;
+                while (to < here.Length && _states[here[to]].Beat == _states[here[from]].Beat) to++;
+                Spread(sweep, here.AsSpan(from..to), left);
+                from = to;
+            }
+        }
+    }
+
+    /// <summary>The states of the layer that is done, by beat and bin; the bins are empty again.</summary>
+    private int[] Take()
+    {
+        _touched.Sort();
+        var taken = new int[_touched.Count];
+        for (var i = 0; i < taken.Length; i++)
+        {
+            taken[i] = _best[_touched[i]];
+            _best[_touched[i]] = -1;
+        }
+        _touched.Clear();
+        return taken;
+    }
+
+    private void Spread(LineSweep sweep, ReadOnlySpan<int> states, int left)
+    {
+        var start = _states[states[0]].Beat;
+        sweep.Begin(start, _back.Possible[start]);
+        for (var b = start + 1; b <= _back.Last && sweep.Extend(); b++)
+        {
+            if (b == _back.Last != (left == 0)) continue;
+            var goals = _fewest.At(_back.Last - b, left);
+            if (goals.IsEmpty) continue;
+            foreach (var index in states) Reach(sweep, index, b, goals);
+        }
+    }
+
+    private void Reach(LineSweep sweep, int index, int beat, ValueSet goals)
+    {
+        var state = _states[index];
+        var (gain, length) = (state.Gain, sweep.Length);
+        if (!sweep.Lines.TryProject(gain - BandFit.Rounding, gain + BandFit.Rounding, length, out var low, out var high)) return;
+        var best = gain + sweep.Moments.BestSlope(gain) * length;
+        var hull = goals.Hull;
+        foreach (var range in goals.Ranges)
+        {
+            var span = new ValueRange(Math.Max(low, range.Low), Math.Min(high, range.High));
+            if (span.IsEmpty) continue;
+            Try(span.Low);
+            Try(span.High);
+            if (best > span.Low && best < span.High) Try(best);
+            var width = (hull.High - hull.Low) / _bins;
+            for (var i = BinOf(span.Low, hull); i <= BinOf(span.High, hull); i++)
+                if (hull.Low + (i + 0.5) * width is var middle && middle > span.Low && middle < span.High) Try(middle);
+        }
+
+        void Try(double value) => Offer(new State(beat, value, state.Cost + Cost(sweep, gain, value), index), hull);
+    }
+
+    private static double Cost(LineSweep sweep, double from, double to) =>
+        sweep.Moments.Distance(from, (to - from) / sweep.Length) + KnotGains.Flatness * (to - from) * (to - from) / sweep.Length;
+
+    private int BinOf(double gain, ValueRange hull) =>
+        hull.High > hull.Low ? Math.Clamp((int)((gain - hull.Low) / (hull.High - hull.Low) * _bins), 0, _bins - 1) : 0;
+
+    private void Offer(State state, ValueRange hull)
+    {
+        var slot = state.Beat * _bins + BinOf(state.Gain, hull);
+        var known = _best[slot];
+        if (known < 0)
+        {
+            _touched.Add(slot);
+            _best[slot] = _states.Count;
+            _states.Add(state);
+        }
+        else if (state.Cost < _states[known].Cost) _states[known] = state;
+    }
+
+    private (int Beat, double Gain)[] Trace()
+    {
+        var last = Take();
+        if (last.Length == 0) throw new UnreachableException("the fewest segments lead from the end to the start");
+        var at = last.MinBy(index => _states[index].Cost);
+        var knots = new List<(int, double)>();
+        for (; at >= 0; at = _states[at].Next) knots.Add((_back.Last - _states[at].Beat, _states[at].Gain));
+        return [.. knots];
+    }
+
+    /// <summary>A ride from here to the end.</summary>
+    /// <param name="Beat">Counted from the end.</param>
+    /// <param name="Gain">The gain there.</param>
+    /// <param name="Cost">The squared distance from here to the end.</param>
+    /// <param name="Next">Index of the state that follows it in time; −1 at the end.</param>
+    private readonly record struct State(int Beat, double Gain, double Cost, int Next);
+}
