@@ -8,7 +8,7 @@ namespace Mixscore.Planning;
 /// The stretches off cut the problem into pieces that do not touch one another, so the fewest of the whole is the sum
 /// of the fewest of the pieces. Each piece is first widened by the least that lets it be ridden
 /// (<see cref="BandWidening"/>), then <see cref="FewestSegments"/> finds the number, <see cref="NearestMiddle"/> the
-/// knots and <see cref="KnotGains"/> their gains.
+/// knots, which <see cref="KnotShifts"/> draws nearer still, and <see cref="KnotGains"/> their gains.
 /// </remarks>
 internal static class BandFit
 {
@@ -67,8 +67,7 @@ internal static class BandFit
         var band = new LineBand(piece, possible);
         var fewest = FewestSegments.Find(band, mayGoStraight: !(piece.StartsOff && piece.EndsOff));
         var knots = NearestMiddle.Find(new LineBand(piece.Reversed(), [.. possible.Reverse()]), fewest);
-        var gains = KnotGains.Settle(band, knots);
-        return knots.Zip(gains, (knot, gain) => (knot.Beat, gain));
+        return KnotShifts.Settle(band, knots);
     }
 
     /// <summary>The samples between two beats on which the fader is off: they ask for a gain, and there is no beat for it.</summary>

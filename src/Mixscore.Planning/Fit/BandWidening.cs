@@ -82,8 +82,8 @@ internal sealed class BandWidening
     {
         var (first, after) = (_piece.FirstSample(from), _piece.AfterSample(to));
         var before = _piece.Samples[first..after];
-        var because = Passes(from, to, limitSpeed: false) ? Because.TooFast : Because.TooNarrow;
-        var (move, moveFrom, moveTo) = because == Because.TooFast ? WorstMove(from, to) : default;
+        var (move, moveFrom, moveTo) = Passes(from, to, limitSpeed: false) ? WorstMove(from, to) : default;
+        var because = move > 0 ? Because.TooFast : Because.TooNarrow;
         var (never, enough) = (0.0, 1.0);
         while (!Try(enough)) (never, enough) = (enough, 2 * enough);
         while (enough - never > BandFit.Tolerance)
@@ -124,7 +124,7 @@ internal sealed class BandWidening
 
     private BandSample InRange(BandSample asked) => asked with { Low = Math.Min(asked.Low, _top), High = Math.Max(asked.High, _bottom) };
 
-    /// <summary>Of the moves that the stretch asks for, between two samples or an end that is off, the one furthest past the speed.</summary>
+    /// <summary>Of the moves that the stretch asks for, between two samples or an end that is off, the one furthest past the speed; none where each could be made alone.</summary>
     private (double Move, double From, double To) WorstMove(int from, int to)
     {
         var demands = new List<BandSample>();
@@ -144,7 +144,7 @@ internal sealed class BandWidening
                 at = until;
             }
         }
-        var (worst, move, moveFrom, moveTo) = (double.NegativeInfinity, 0.0, 0.0, 0.0);
+        var (worst, move, moveFrom, moveTo) = (0.0, 0.0, 0.0, 0.0);
         for (var i = 0; i < can.Length; i++)
             for (var j = i + 1; j < can.Length; j++)
             {
@@ -152,6 +152,6 @@ internal sealed class BandWidening
                 if (asks - (can[j] - can[i]) <= worst) continue;
                 (worst, move, moveFrom, moveTo) = (asks - (can[j] - can[i]), asks, demands[i].At, demands[j].At);
             }
-        return (Math.Max(0, move), moveFrom, moveTo);
+        return (move, moveFrom, moveTo);
     }
 }

@@ -23,6 +23,9 @@ internal sealed class LineSweep(LineBand band)
     /// <summary>The values of the lines left, at the end.</summary>
     public ValueRange Range { get; private set; }
 
+    /// <summary>The gains that a ride which obeys from end to end can have on a beat.</summary>
+    public ValueRange Possible(int beat) => band.Possible[beat];
+
     /// <summary>Begins anew on a beat with the gains in a range.</summary>
     public void Begin(int beat, ValueRange range)
     {

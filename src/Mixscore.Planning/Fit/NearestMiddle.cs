@@ -9,8 +9,9 @@ namespace Mixscore.Planning;
 /// </summary>
 /// <remarks>
 /// A dynamic programme over (segments left, beat, gain), the gain sorted into bins of which each keeps its best real
-/// value: every state can be completed, none is rounded. The knots are thereby chosen on a raster of gains; their gains
-/// are then settled exactly by <see cref="KnotGains"/>. Where no sample decides, the flatter ride is taken.
+/// value: every state can be completed, none is rounded. The knots are thereby chosen on a raster of gains, so a better
+/// choice can be missed where two are nearly even; <see cref="KnotShifts"/> then looks beside them. Where no sample
+/// decides, the flatter ride is taken.
 /// </remarks>
 internal sealed class NearestMiddle
 {
@@ -81,7 +82,9 @@ internal sealed class NearestMiddle
     private void Spread(LineSweep sweep, ReadOnlySpan<int> states, int left)
     {
         var start = _states[states[0]].Beat;
-        sweep.Begin(start, _back.Possible[start]);
+        var (low, high) = (double.PositiveInfinity, double.NegativeInfinity);
+        foreach (var index in states) (low, high) = (Math.Min(low, _states[index].Gain), Math.Max(high, _states[index].Gain));
+        sweep.Begin(start, new ValueRange(low - BandFit.Tolerance, high + BandFit.Tolerance));
         for (var b = start + 1; b <= _back.Last && sweep.Extend(); b++)
         {
             if (b == _back.Last != (left == 0)) continue;

@@ -1,7 +1,7 @@
-namespace Mixscore.Planning.Tests;
+namespace Mixscore.Planning.Tests.Fit;
 
 // Each case is drawn by hand: a beat a quarter, gains in dB; expected figures derived beside it.
-public class BandWideningTests
+public sealed class BandWideningTests
 {
     private static readonly double[] Beats = [0, 1, 2, 3, 4];
 

@@ -1,6 +1,6 @@
 using CsCheck;
 
-namespace Mixscore.Planning.Tests;
+namespace Mixscore.Planning.Tests.Fit;
 
 /// <summary>Small problems by chance. Their numbers are coarse fractions, so that ties and touching bands are common.</summary>
 internal static class Cases

@@ -1,4 +1,4 @@
-namespace Mixscore.Planning.Tests;
+namespace Mixscore.Planning.Tests.Fit;
 
 /// <summary>
 /// The fit by trying every set of knots, for small problems. Whether a set can be ridden is found by Fourier–Motzkin

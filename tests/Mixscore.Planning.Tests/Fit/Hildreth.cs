@@ -1,4 +1,4 @@
-namespace Mixscore.Planning.Tests;
+namespace Mixscore.Planning.Tests.Fit;
 
 /// <summary>Least ½·xᵀ·2H·x + 2·gᵀ·x under A·x ≤ c, by ascent in one dual variable after another: slow, short, and plainly right.</summary>
 internal static class Hildreth

@@ -1,4 +1,4 @@
-namespace Mixscore.Planning.Tests;
+namespace Mixscore.Planning.Tests.Fit;
 
 /// <summary>Judges a ride against a problem, knot by knot and sample by sample, from the words of the problem alone.</summary>
 internal static class Obeys

@@ -1,0 +1,79 @@
+namespace Mixscore.Planning;
+
+/// <summary>
+/// Draws a ride nearer to the middle without another vertex: each inner knot in turn tries the beats beside it, with its
+/// gain and its neighbours' settled exactly for each try, until no single knot's shift helps.
+/// </summary>
+internal sealed class KnotShifts
+{
+    /// <summary>How many knots on either side are settled anew with a shifted one.</summary>
+    private const int Neighbours = 2;
+
+    /// <summary>Rounds over all knots; two or three is usual.</summary>
+    private const int MostRounds = 8;
+
+    /// <summary>A gain of less than this, in dB², is not worth a shift.</summary>
+    private const double Worth = 1e-6;
+
+    private readonly LineSweep _sweep;
+    private readonly int[] _beats;
+    private readonly double[] _gains;
+
+    private KnotShifts(LineBand band, (int Beat, double Gain)[] knots)
+    {
+        _sweep = new LineSweep(band);
+        _beats = [.. knots.Select(knot => knot.Beat)];
+        _gains = [.. knots.Select(knot => knot.Gain)];
+    }
+
+    /// <summary>The settled knots.</summary>
+    /// <param name="band">What they must obey.</param>
+    /// <param name="knots">Knots that obey.</param>
+    public static IEnumerable<(int Beat, double Gain)> Settle(LineBand band, (int Beat, double Gain)[] knots)
+    {
+        var work = new KnotShifts(band, knots);
+        work.SettleAll();
+        for (var round = 0; round < MostRounds; round++)
+        {
+            var moved = false;
+            for (var i = 1; i < knots.Length - 1; i++) moved |= work.Shift(i, -1) || work.Shift(i, 1);
+            if (!moved) break;
+        }
+        work.SettleAll();
+        return work._beats.Zip(work._gains);
+    }
+
+    private void SettleAll()
+    {
+        if (Try(0, _beats.Length - 1) is { } settled) settled.Gains.CopyTo(_gains, 0);
+    }
+
+    /// <summary>Shifts a knot one way for as long as that helps.</summary>
+    private bool Shift(int knot, int by)
+    {
+        var (from, to) = (Math.Max(0, knot - Neighbours), Math.Min(_beats.Length - 1, knot + Neighbours));
+        if (Try(from, to) is not { } best) return false;
+        var moved = false;
+        while (_beats[knot] + by > _beats[knot - 1] && _beats[knot] + by < _beats[knot + 1])
+        {
+            _beats[knot] += by;
+            if (Try(from, to) is { } next && next.Cost < best.Cost - Worth)
+            {
+                (best, moved) = (next, true);
+                continue;
+            }
+            _beats[knot] -= by;
+            break;
+        }
+        if (moved) best.Gains.CopyTo(_gains, from);
+        return moved;
+    }
+
+    /// <summary>Settles some knots, those at the ends of them held unless they are the ride's own.</summary>
+    private (double[] Gains, double Cost)? Try(int from, int to) =>
+        KnotGains.Settle(_sweep, _beats.AsSpan(from..(to + 1)), Range(from), Range(to));
+
+    private ValueRange Range(int knot) => knot == 0 || knot == _beats.Length - 1
+        ? _sweep.Possible(_beats[knot])
+        : new ValueRange(_gains[knot] - BandFit.Rounding, _gains[knot] + BandFit.Rounding);
+}

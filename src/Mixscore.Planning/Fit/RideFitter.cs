@@ -1,0 +1,66 @@
+using Mixscore.Loudness;
+using Mixscore.Score;
+
+namespace Mixscore.Planning;
+
+/// <summary>
+/// The rides of all sources: for each the fewest vertices that keep it within its level, and among those one nearest to it.
+/// </summary>
+/// <remarks>
+/// <para>
+/// The problem for one source. Let q₀ … q_N be the beats, g the ride (straight in dB over quarters between vertices, which
+/// stand on beats, the first on q₀ and the last on q_N). At every moment at which the source is active,
+/// T − within − L ≤ g ≤ T + within − L, with T the level that its marks ask for and L what its stem holds; everywhere
+/// bottom ≤ g ≤ top, and |dg/dt| ≤ speed, judged in each beat at its fastest tempo. The minimum is exact, see
+/// <see cref="FewestSegments"/> for the proof and the cost.
+/// </para>
+/// <para>
+/// Sources that lean on others are fitted after them, against those as they will be heard through their rides. A sample at a
+/// moment of the stem belongs to the place of the score that sounded there, the link's delay earlier: the ride moves with
+/// the sound.
+/// </para>
+/// </remarks>
+public static class RideFitter
+{
+    /// <summary>Fits all sources.</summary>
+    /// <param name="timeline">The piece.</param>
+    /// <param name="limits">What a fader may do.</param>
+    /// <param name="sources">The sources; those that are leaned on must be among them.</param>
+    /// <returns>The rides, in the order of the sources.</returns>
+    /// <exception cref="ArgumentException">Two sources share a name, one leans on a source that is not there, or they lean in a circle.</exception>
+    public static IReadOnlyList<FittedSource> Fit(Timeline timeline, Limits limits, IReadOnlyList<SourceToFit> sources)
+    {
+        var grid = new FaderGrid(timeline, limits);
+        var heard = new Dictionary<string, HeardSource>(StringComparer.Ordinal);
+        var fitted = new Dictionary<string, FittedSource>(StringComparer.Ordinal);
+        foreach (var source in LeaningOrder.Of(sources))
+        {
+            var trace = new ScoreTrace(source, timeline, grid.Beats);
+            var done = FitOne(source, timeline, limits, grid, trace, Together);
+            fitted.Add(source.Name, done);
+            heard.Add(source.Name, new HeardSource(source, trace, done.Ride, Together));
+        }
+        return [.. sources.Select(source => fitted[source.Name])];
+
+        double? Together(IReadOnlyList<string> names, double quarters)
+        {
+            var levels = new List<Decibels>(names.Count);
+            foreach (var name in names)
+                if (heard[name].At(quarters) is { } level) levels.Add(Decibels.Of(level));
+            return Decibels.PowerSum(levels)?.Value;
+        }
+    }
+
+    private static FittedSource FitOne(
+        SourceToFit source, Timeline timeline, Limits limits, FaderGrid grid, ScoreTrace trace, HeardTogether heard)
+    {
+        var steps = StepMoves.Of(source, grid, trace, limits, heard);
+        var problem = AskedBand.Of(source, grid, trace, steps, limits, heard);
+        var solution = BandFit.Solve(problem);
+        var ride = new Ride(
+            source.Name,
+            [.. solution.Knots.Select(knot => new Vertex(grid.PlaceOf(knot.Beat), knot.Gain is { } gain ? Decibels.Of(gain) : null))],
+            limits.Bottom);
+        return new FittedSource(ride, new WideningReport(source, timeline, limits, grid).Of(problem, solution.Widened, ride, steps.Swallowed));
+    }
+}
