@@ -14,7 +14,7 @@ public static class DemoStems
     private const double TailSeconds = 2, HighestPeak = -1.5;    // dBFS
 
     // How loud the stems of the first, second and third site stand, LUFS: voices, instruments, engines. Our own, no source.
-    private static readonly double[] Voices = [-27, -31, -24], Instruments = [-30, -22, -35], Engines = [-21, -26, -18];
+    private static readonly double[] Voices = [-19, -22, -17], Instruments = [-22, -18, -26], Engines = [-21, -26, -18];
     private static readonly double[] Floors = [-58, -60, -64];   // dBFS
 
     /// <summary>Makes the stems that are missing.</summary>

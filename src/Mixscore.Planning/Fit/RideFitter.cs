@@ -31,24 +31,16 @@ public static class RideFitter
     public static IReadOnlyList<FittedSource> Fit(Timeline timeline, Limits limits, IReadOnlyList<SourceToFit> sources)
     {
         var grid = new FaderGrid(timeline, limits);
-        var heard = new Dictionary<string, HeardSource>(StringComparer.Ordinal);
+        var heard = new HeardSources();
         var fitted = new Dictionary<string, FittedSource>(StringComparer.Ordinal);
         foreach (var source in LeaningOrder.Of(sources))
         {
             var trace = new ScoreTrace(source, timeline, grid.Beats);
-            var done = FitOne(source, timeline, limits, grid, trace, Together);
+            var done = FitOne(source, timeline, limits, grid, trace, heard.Together);
             fitted.Add(source.Name, done);
-            heard.Add(source.Name, new HeardSource(source, trace, done.Ride, Together));
+            heard.Add(source, trace, done.Ride);
         }
         return [.. sources.Select(source => fitted[source.Name])];
-
-        double? Together(IReadOnlyList<string> names, double quarters)
-        {
-            var levels = new List<Decibels>(names.Count);
-            foreach (var name in names)
-                if (heard[name].At(quarters) is { } level) levels.Add(Decibels.Of(level));
-            return Decibels.PowerSum(levels)?.Value;
-        }
     }
 
     private static FittedSource FitOne(

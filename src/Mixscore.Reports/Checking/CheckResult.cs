@@ -45,6 +45,9 @@ public sealed record CheckedSource
     /// <summary>How many of these beats it sits within its level.</summary>
     public required int BeatsWithin { get; init; }
 
+    /// <summary>Whether enough of its beats lie within its level; a source that never plays is not short of anything.</summary>
+    public bool IsGood => BeatsWithin >= Verdict.EnoughBeats * BeatsActive;
+
     /// <summary>Bar by bar in played order.</summary>
     public required IReadOnlyList<CheckedBar> Bars { get; init; }
 

@@ -17,8 +17,8 @@ public static class SourceCheck
         /// <summary>The K-weighted mean square of the stem.</summary>
         public required double[] StemEnergy { get; init; }
 
-        /// <summary>The mean power gain of the ride over the hop; 0 where it is off.</summary>
-        public required double[] PowerGain { get; init; }
+        /// <summary>The K-weighted mean square of the stem through its ride; 0 where that is off.</summary>
+        public required double[] HeardEnergy { get; init; }
 
         /// <summary>Whether the source plays: neither resting nor dropped out.</summary>
         public required bool[] Plays { get; init; }
@@ -46,8 +46,6 @@ public static class SourceCheck
     public static SourceTrace Trace(Input input)
     {
         var n = input.StemEnergy.Length;
-        var heard = new double[n];
-        for (var i = 0; i < n; i++) heard[i] = input.StemEnergy[i] * input.PowerGain[i];
         var active = new bool[n];
         for (var i = 0; i < n; i++) active[i] = input.Plays[i] && input.Asked[i] > 0;
 
@@ -57,7 +55,7 @@ public static class SourceCheck
             Delay = input.Delay,
             Active = active,
             Stem = Levels(CentredWindow.Mean(input.StemEnergy), toReference, input.Plays),
-            Heard = Levels(CentredWindow.Mean(heard), toReference, input.Plays),
+            Heard = Levels(CentredWindow.Mean(input.HeardEnergy), toReference, input.Plays),
             Target = Levels(CentredWindow.Mean(Where(input.Plays, input.Asked)), 0, active),
             Low = Levels(CentredWindow.Mean(Where(input.Plays, input.AskedLow)), -input.Within, active),
             High = Levels(CentredWindow.Mean(Where(input.Plays, input.AskedHigh)), input.Within, active),

@@ -13,7 +13,7 @@ internal static class Verdict
         var shortfalls = new List<string>();
         if (mix.TruePeak is { } peak && peak > mix.TruePeakLimit)
             shortfalls.Add($"The mix peaks at {Dbtp(peak.Value)} dBTP, over the limit of {Dbtp(mix.TruePeakLimit.Value)} dBTP: lower the reference by {Number(peak.Value - mix.TruePeakLimit.Value)} dB or more.");
-        foreach (var source in sources.Where(source => !HasEnough(source)))
+        foreach (var source in sources.Where(source => !source.IsGood))
             shortfalls.Add($"{source.Source.Name} sits within its level on {source.BeatsWithin} of {source.BeatsActive} beats ({Share(source.BeatsWithin, source.BeatsActive)}); {Worst(source)}.");
         if (sources.All(source => source.BeatsActive == 0)) shortfalls.Add("No source is ever heard: the plan has no marks, or the stems are silent.");
 
@@ -29,8 +29,6 @@ internal static class Verdict
         if (mix.TruePeak is { } under && under <= mix.TruePeakLimit) reasons.Add($"The mix peaks at {Dbtp(under.Value)} dBTP, under the limit of {Dbtp(mix.TruePeakLimit.Value)} dBTP.");
         return (shortfalls.Count == 0, reasons);
     }
-
-    private static bool HasEnough(CheckedSource source) => source.BeatsWithin >= EnoughBeats * source.BeatsActive;
 
     private static string Worst(CheckedSource source)
     {

@@ -28,9 +28,9 @@ public class SourceCheckTests
             for (var i = 0; i < 2000; i++)
             {
                 input.Asked[i] = input.AskedLow[i] = input.AskedHigh[i] = Power(i < step ? before : after);
-                input.PowerGain[i] = input.Asked[i] / Power(stem - Reference);
                 input.Plays[i] = i < rest || i >= rest + length;
                 if (!input.Plays[i]) input.StemEnergy[i] = 0;
+                input.HeardEnergy[i] = input.StemEnergy[i] * input.Asked[i] / Power(stem - Reference);
             }
             var trace = SourceCheck.Trace(input);
             for (var from = 0; from < 2000; from += 50)
@@ -76,7 +76,7 @@ public class SourceCheckTests
     private static SourceCheck.Input Steady(int hops, double stem, double gain, double asked) => new()
     {
         StemEnergy = Filled(hops, Math.Pow(10, (stem + 0.691) / 10)),
-        PowerGain = Filled(hops, Power(gain)),
+        HeardEnergy = Filled(hops, Math.Pow(10, (stem + gain + 0.691) / 10)),
         Plays = [.. Enumerable.Repeat(true, hops)],
         Asked = Filled(hops, Power(asked)),
         AskedLow = Filled(hops, Power(asked)),

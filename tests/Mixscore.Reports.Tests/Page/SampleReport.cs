@@ -43,7 +43,7 @@ internal static class SampleReport
         var input = new SourceCheck.Input
         {
             StemEnergy = new double[hops],
-            PowerGain = new double[hops],
+            HeardEnergy = new double[hops],
             Plays = new bool[hops],
             Asked = new double[hops],
             AskedLow = new double[hops],
@@ -60,7 +60,7 @@ internal static class SampleReport
             var stem = -31 + 2.5 * Math.Sin(time / 7) + Math.Sin(time / 1.3) - (which == 0 && time is > 62 and < 70 ? 6 : 0);
             input.Plays[i] = time is > 8 and < 40 or > 44;
             input.StemEnergy[i] = input.Plays[i] ? Math.Pow(10, (stem + 0.691) / 10) : 0;
-            input.PowerGain[i] = ride.At(quarters)?.ToPowerRatio() ?? 0;
+            input.HeardEnergy[i] = input.StemEnergy[i] * (ride.At(quarters)?.ToPowerRatio() ?? 0);
             input.Asked[i] = input.AskedLow[i] = input.AskedHigh[i] = quarters < 16 ? 0 : Math.Pow(10, (quarters < 84 ? -4 : 0) / 10.0);
         }
         return new(source, ride, SourceCheck.Trace(input), new Lufs(-31), [(new Seconds(30), new Seconds(31))],

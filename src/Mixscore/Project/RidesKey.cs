@@ -1,0 +1,32 @@
+using System.Security.Cryptography;
+
+namespace Mixscore.Project;
+
+/// <summary>
+/// Whether <c>out/rides.json</c> still stands. Beside the rides that it fits, Mixscore keeps what they were made of; rides
+/// that a person changed, or that came from elsewhere, stand until the next <c>fit</c>.
+/// </summary>
+internal static class RidesKey
+{
+    internal static bool Stands(OpenProject project)
+    {
+        if (!File.Exists(project.Rides)) return false;
+        if (!File.Exists(PathOf(project))) return true;
+        var lines = File.ReadAllLines(PathOf(project));
+        return lines.Length < 2 || lines[1] != Hash(project.Rides) || lines[0] == MadeOf(project);
+    }
+
+    internal static void Write(OpenProject project) => WholeFile.Write(PathOf(project), $"{MadeOf(project)}\n{Hash(project.Rides)}\n");
+
+    private static string PathOf(OpenProject project) => Path.Combine(project.Out, "cache", "rides.key");
+
+    /// <summary>What decides the rides: the plan, the score, and what was measured of the stems.</summary>
+    private static string MadeOf(OpenProject project) => Hash(project.Plan.File, Path.Combine(project.Plan.Folder, project.Plan.Score), project.Measures);
+
+    private static string Hash(params string[] files)
+    {
+        using var hash = IncrementalHash.CreateHash(HashAlgorithmName.SHA256);
+        foreach (var file in files) hash.AppendData(File.ReadAllBytes(file));
+        return Convert.ToHexStringLower(hash.GetHashAndReset());
+    }
+}

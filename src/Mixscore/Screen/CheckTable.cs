@@ -1,0 +1,31 @@
+using System.Globalization;
+using Mixscore.Reports;
+using Spectre.Console;
+
+namespace Mixscore.Screen;
+
+/// <summary>What a check found, a line a source, and the verdict in words.</summary>
+internal static class CheckTable
+{
+    internal static Table Of(CheckResult result)
+    {
+        var table = Tables.Plain("Source", "Stem", "Vertices", "Beats within level", "", "Widened", "Verdict");
+        foreach (var source in result.Sources)
+            table.AddRow(
+                Markup.Escape(source.Source.Name),
+                Tables.Lufs(source.StemIntegrated),
+                $"{source.Ride.Vertices.Count}",
+                $"{source.BeatsWithin} of {source.BeatsActive}",
+                source.BeatsActive == 0 ? Tables.None : string.Create(CultureInfo.InvariantCulture, $"{Math.Floor(1000.0 * source.BeatsWithin / source.BeatsActive) / 10:0.0} %"),
+                source.Widened.Count == 0 ? Tables.None : $"{source.Widened.Count}",
+                source.BeatsActive == 0 ? "not heard" : source.IsGood ? "good" : "short");
+        return table;
+    }
+
+    internal static void Verdict(Terminal terminal, CheckResult result)
+    {
+        terminal.Out.MarkupLine(result.IsGood ? "[bold green]The mix is good.[/]" : "[bold red]The mix falls short.[/]");
+        foreach (var reason in result.Because) terminal.Say("  " + reason);
+        terminal.Say(string.Create(CultureInfo.InvariantCulture, $"  Integrated {Tables.Lufs(result.Mix.Integrated)}, range {Tables.Unit(result.Mix.Range, "LU")}, true peak {Tables.Unit(result.Mix.TruePeak, "dBTP")}."));
+    }
+}

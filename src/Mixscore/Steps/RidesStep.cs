@@ -1,0 +1,46 @@
+using Mixscore.Audio;
+using Mixscore.Planning;
+using Mixscore.Project;
+using Mixscore.Score;
+using Mixscore.Screen;
+
+namespace Mixscore.Steps;
+
+/// <summary>The rides of a project: from <c>out/rides.json</c> where they fit the plan as it is, else fitted.</summary>
+internal static class RidesStep
+{
+    /// <summary>How often the loudness of a stem is taken for the fit.</summary>
+    private const double SampleSeconds = 0.1;
+
+    /// <summary>Rides with what they were made of.</summary>
+    internal sealed record Result(IReadOnlyList<FittedSource> Fitted, MeasureStep.Result Measured, IReadOnlyList<SourceToFit> Sources, bool WasFitted)
+    {
+        internal IReadOnlyList<Ride> Rides => [.. Fitted.Select(source => source.Ride)];
+    }
+
+    /// <summary>Takes the rides that are there, and fits only where the plan, the score or a stem has changed since.</summary>
+    internal static async Task<Result> RunAsync(OpenProject project, Terminal terminal, CancellationToken cancellation, bool mustFit = false)
+    {
+        var measured = await MeasureStep.RunAsync(project, terminal, cancellation);
+        var sources = SourcesToFit(project, measured.Measured);
+        if (!mustFit && RidesKey.Stands(project)) return new Result(Kept(project), measured, sources, WasFitted: false);
+
+        var fitted = await WorkProgress.RunAsync(terminal, "fitting rides", _ => RideFitter.Fit(project.Timeline, project.Plan.Limits, sources));
+        using var text = new MemoryStream();
+        RidesFile.Write(text, project.Timeline, fitted);
+        WholeFile.Write(project.Rides, text.ToArray());
+        RidesKey.Write(project);
+        return new Result(fitted, measured, sources, WasFitted: true);
+    }
+
+    private static IReadOnlyList<FittedSource> Kept(OpenProject project)
+    {
+        var kept = RidesFile.Read(project.Rides).ToDictionary(source => source.Source);
+        var missing = project.Plan.Sources.Where(source => !kept.ContainsKey(source.Name)).Select(source => source.Name).ToArray();
+        if (missing.Length > 0) throw new InputException(new Fault("MX192", new Place(project.Rides), $"there is no ride for {string.Join(", ", missing)}", "make the rides anew with mixscore fit"));
+        return [.. project.Plan.Sources.Select(source => kept[source.Name])];
+    }
+
+    private static IReadOnlyList<SourceToFit> SourcesToFit(OpenProject project, IReadOnlyList<MeasuredStem> measured) =>
+        [.. project.OnScore.Sources.Zip(measured, (source, stem) => new SourceToFit(source.Source.Name, source.Source.Within, source.Levels, ActiveLoudness.Of(stem, project.Plan.Reference, SampleSeconds), source.Source.Site.Link.Delay))];
+}

@@ -1,0 +1,70 @@
+using Mixscore.Desk;
+using Mixscore.Planning;
+using Mixscore.Project;
+using Mixscore.Score;
+using Mixscore.Screen;
+
+namespace Mixscore.Steps;
+
+/// <summary>Automation files for desks.</summary>
+internal static class WriteStep
+{
+    /// <summary>What was written for one desk.</summary>
+    internal sealed record Written(DeskMoves Moves, IReadOnlyList<string> Files, IReadOnlyList<string> Notes);
+
+    internal sealed record Result(IReadOnlyList<Written> Desks, IReadOnlyList<Fault> Warnings);
+
+    /// <summary>Reads every document of the maps. Two desks of one protocol would write the same files, and are refused.</summary>
+    internal static IReadOnlyList<DeskMap> ReadMaps(IEnumerable<string> paths, IReadOnlySet<DeskProtocol>? only)
+    {
+        var maps = paths.SelectMany(DeskMapReader.Read).Where(map => only is null || only.Contains(map.Protocol)).ToArray();
+        foreach (var same in maps.GroupBy(map => map.Protocol).Where(group => group.Count() > 1))
+            throw new InputException(new Fault("MX390", same.ElementAt(1).Place, $"two desks speak {Name(same.Key)}, and would write the same files", "give one of them, or pick with --only"));
+        foreach (var missing in only?.Where(protocol => maps.All(map => map.Protocol != protocol)) ?? [])
+            throw new InputException(new Fault("MX391", new Place("--only"), $"no desk map speaks {Name(missing)}", "name one with --desk"));
+        return maps;
+    }
+
+    internal static Result Run(OpenProject project, IReadOnlyList<Ride> rides, IReadOnlyList<DeskMap> maps)
+    {
+        var faults = maps.SelectMany(map => DeskMapCheck.Of(project.Plan, map)).ToArray();
+        if (faults.Any(fault => fault.Severity == Severity.Error)) throw new InputException(faults);
+
+        var desks = maps.Select(map => Write(project, rides, map)).ToArray();
+        var summary = new
+        {
+            leadSeconds = 0.0,
+            files = desks.SelectMany(desk => desk.Files).Select(file => Path.GetFileName(file)!),
+            desks = desks.Select(desk => new
+            {
+                title = desk.Moves.Map.Title,
+                protocol = Name(desk.Moves.Map.Protocol),
+                peakBytesPerSecond = desk.Moves.PeakBytes,
+                sources = desk.Moves.Sources.Select(source => new { source = source.Source.Name, moves = source.Moves, bytes = source.Bytes, leftOut = source.LeftOut, worst = JsonOut.Rounded(source.Worst.Value) }),
+                notes = desk.Notes,
+            }),
+        };
+        WholeFile.Write(Path.Combine(project.Out, "write.json"), JsonOut.Text(summary) + "\n");
+        return new Result(desks, faults);
+    }
+
+    internal static string Name(DeskProtocol protocol) => protocol == DeskProtocol.Osc ? "osc" : "midi";
+
+    private static Written Write(OpenProject project, IReadOnlyList<Ride> rides, DeskMap map)
+    {
+        var moves = DeskMoves.Of(project.Timeline, project.Plan, rides, map);
+        var notes = moves.Sources.Select(source => source.Note).OfType<string>();
+        if (map.Protocol == DeskProtocol.Midi)
+        {
+            var file = MidiAutomation.Of(moves, project.Timeline, project.Plan.Title);
+            return new Written(moves, Save(project, ("automation.mid", file.Bytes.ToArray())), [.. notes, .. file.Notes]);
+        }
+        return new Written(moves, Save(project, ("automation.osc", OscAutomation.Stream(moves)), ("automation.osc.txt", System.Text.Encoding.UTF8.GetBytes(OscAutomation.Text(moves)))), [.. notes]);
+    }
+
+    private static string[] Save(OpenProject project, params (string Name, byte[] Bytes)[] files)
+    {
+        foreach (var (name, bytes) in files) WholeFile.Write(Path.Combine(project.Out, name), bytes);
+        return [.. files.Select(file => Path.Combine(project.Out, file.Name))];
+    }
+}
