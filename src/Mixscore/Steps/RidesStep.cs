@@ -30,7 +30,8 @@ internal static class RidesStep
         RidesFile.Write(text, project.Timeline, fitted);
         WholeFile.Write(project.Rides, text.ToArray());
         RidesKey.Write(project);
-        return new Result(fitted, measured, sources, WasFitted: true);
+        // Taken from the file, whose numbers are rounded, so that every later step gives the same today and tomorrow.
+        return new Result(Kept(project), measured, sources, WasFitted: true);
     }
 
     private static IReadOnlyList<FittedSource> Kept(OpenProject project)
