@@ -10,7 +10,7 @@ internal static class AskedBand
         foreach (var (at, loudness) in trace.Active)
         {
             while (move < steps.Moves.Count && steps.Moves[move].Place.ToDouble() <= at) move++;
-            var current = move < steps.Moves.Count && grid.Beats[steps.Moves[move].Start] <= at ? steps.Moves[move] : null;
+            var current = move < steps.Moves.Count && grid.Beats[steps.Moves[move].Start] < at ? steps.Moves[move] : null;
             if (Levels(source, grid, trace, limits, heard, current, at) is not { } asked) continue;
             var (low, high) = (asked.Low - source.Within.Value - loudness, asked.High + source.Within.Value - loudness);
             // Leaning on a source that fades away asks for less than any fader gives: the bottom will do.

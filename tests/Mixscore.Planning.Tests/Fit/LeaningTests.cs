@@ -33,7 +33,7 @@ public sealed class LeaningTests
         var horn = Source(Line(Held(0, 80, -10)), Swells, "horn", within: 3);
         var engine = Source(Line(Lean(0, 80, -8, "horn")), _ => 0, "engine", within: 0.5);
         var fitted = RideFitter.Fit(Bars, new Limits(), [horn, engine]);
-        for (var t = 0.0; t <= 80; t += 0.1)
+        foreach (var t in Enumerable.Range(0, 801).Select(i => i / 10.0))
             Assert.Equal(Swells(t)!.Value + fitted[0].Ride.At(t)!.Value.Value - 8, fitted[1].Ride.At(t)!.Value.Value, 0.5 + 1e-6);
 
         static double? Swells(double t) => 2 - Math.Abs(t - 40) / 10;
