@@ -16,17 +16,23 @@ internal static class DemoProject
         foreach (var name in (string[])["night-ferry.musicxml", Plan, .. Maps])
         {
             var path = Path.Combine(folder, name);
-            if (!File.Exists(path)) WholeFile.Write(path, Resource(name));
+            if (!File.Exists(path)) WholeFile.Write(path, Beside(Resource(name)));
         }
         WholeFile.Write(Path.Combine(folder, PlanSchema.FileName), PlanSchema.Text);
         WholeFile.Write(Path.Combine(folder, DeskSchema.FileName), DeskSchema.Text);
     }
 
-    private static byte[] Resource(string name)
+    /// <summary>In the checkout a file names what it needs where it lies there; laid out, all lies beside it.</summary>
+    private static string Beside(string text)
+    {
+        foreach (var folder in (string[])["../src/Mixscore.Planning/Plan/", "../src/Mixscore.Desk/Map/", "../scores/"]) text = text.Replace(folder, "", StringComparison.Ordinal);
+        return text;
+    }
+
+    private static string Resource(string name)
     {
         using var stream = typeof(DemoProject).Assembly.GetManifestResourceStream(name) ?? throw new InvalidOperationException("the program was built without " + name);
-        using var bytes = new MemoryStream();
-        stream.CopyTo(bytes);
-        return bytes.ToArray();
+        using var reader = new StreamReader(stream);
+        return reader.ReadToEnd();
     }
 }

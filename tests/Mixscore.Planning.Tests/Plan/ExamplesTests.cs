@@ -11,7 +11,7 @@ public sealed class ExamplesTests
         var path = Path.Combine(SharedScores.Root, "examples", "night-ferry.mix.yaml");
         var plan = PlanReader.Read(path);
         Assert.True(PlanSchemaTests.IsValid(File.ReadAllText(path)));
-        var laid = PlanOnScore.Resolve(plan, ScoreFile.Read(Path.Combine(SharedScores.Root, "scores", plan.Score)));
+        var laid = PlanOnScore.Resolve(plan, ScoreFile.Read(Path.Combine(plan.Folder, plan.Score)));
         Assert.Equal(9, laid.Sources.Count);
         Assert.All(laid.Sources, source => Assert.False(source.Levels.IsSilent));
         Assert.All(laid.Sources, source => Assert.NotNull(source.Part));
