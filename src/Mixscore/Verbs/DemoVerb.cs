@@ -30,7 +30,7 @@ internal sealed class DemoVerb(Terminal terminal) : AsyncCommand<DemoVerb.Settin
         var project = OpenProject.Open(Path.Combine(folder, DemoProject.Plan));
         var watch = Stopwatch.StartNew();
         var made = await WorkProgress.RunAsync(terminal, "making stems", progress => DemoStems.EnsureAsync(project.Plan, project.Performance, project.Timeline, progress, cancellation));
-        Told($"{(made.Count > 0 ? $"made {made.Count} stems" : "the stems are there")}", watch);
+        Told($"{(made.Count > 0 ? $"made {made.Count} stem{(made.Count == 1 ? "" : "s")}" : "the stems are there")}", watch);
         var rides = await RidesStep.RunAsync(project, terminal, cancellation);
         Told(rides.WasFitted ? "measured them and fitted the rides" : "nothing has changed since the rides were fitted", watch);
         var result = await CheckStep.RunAsync(project, rides, terminal, cancellation);
