@@ -80,6 +80,6 @@ internal static partial class MetronomeReader
         return sides;
     }
 
-    [GeneratedRegex(@"\d+(?:[.,]\d+)?")]
+    [GeneratedRegex(@"[0-9]+(?:[.,][0-9]+)?")]
     private static partial Regex Numbers();
 }

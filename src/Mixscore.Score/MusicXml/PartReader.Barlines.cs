@@ -71,6 +71,6 @@ internal sealed partial class PartReader
         return [.. passes];
     }
 
-    [GeneratedRegex(@"(\d{1,4})(?:\s*[-–]\s*(\d{1,4}))?")]
+    [GeneratedRegex(@"([0-9]{1,4})(?:\s*[-–]\s*([0-9]{1,4}))?")]
     private static partial Regex EndingRange();
 }

@@ -1,10 +1,11 @@
 using System.Text;
+using System.Text.RegularExpressions;
 using System.Xml;
 
 namespace Mixscore.Score;
 
 /// <summary>Opens XML that nobody vouches for: no DTD is fetched or read, no entity is known, and length is limited.</summary>
-internal static class XmlInput
+internal static partial class XmlInput
 {
     /// <summary>The most bytes of XML that are read; a long orchestral score has some tens of millions.</summary>
     internal const long MostBytes = 128L << 20;
@@ -39,8 +40,14 @@ internal static class XmlInput
         if (head.StartsWith((ReadOnlySpan<byte>)[0, (byte)'<'])) return System.Text.Encoding.BigEndianUnicode;
         if (!head.StartsWith("<?xml"u8)) return null;
         var declaration = System.Text.Encoding.Latin1.GetString(head[..Math.Max(0, head.IndexOf((byte)'>'))]);
+        if (DeclaredName().Match(declaration) is not { Success: true } declared) return null;
+        var name = declared.Groups[1].Value;
         // The bytes are single, so a declared UTF-16 is not true; some programs write it all the same.
-        if (declaration.Contains("UTF-16", StringComparison.OrdinalIgnoreCase)) return System.Text.Encoding.UTF8;
-        return declaration.Contains("windows-1252", StringComparison.OrdinalIgnoreCase) ? System.Text.Encoding.Latin1 : null;
+        if (name.StartsWith("UTF-16", StringComparison.OrdinalIgnoreCase)) return System.Text.Encoding.UTF8;
+        // Windows and Macintosh code pages, which the XML reader alone does not know; null for all that it does.
+        return CodePagesEncodingProvider.Instance.GetEncoding(name);
     }
+
+    [GeneratedRegex("""encoding\s*=\s*["']([A-Za-z0-9._-]{1,40})["']""")]
+    private static partial Regex DeclaredName();
 }

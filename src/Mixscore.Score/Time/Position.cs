@@ -21,7 +21,7 @@ public sealed record Position
     /// <summary>A bar as printed (<c>17</c>, <c>12a</c>) or a rehearsal letter (<c>C</c>).</summary>
     public string Anchor { get; init; } = "1";
 
-    /// <summary>The how-manieth time that the anchor's bar is played, from 1; <c>null</c> where none is written.</summary>
+    /// <summary>The how-manieth time that the anchor's bar is played; <c>null</c> for the first, whether written or not.</summary>
     public int? Pass { get; init; }
 
     /// <summary>How many played bars after the anchor, 0 or more.</summary>
@@ -108,7 +108,7 @@ public sealed record Position
         {
             Movement = movement,
             Anchor = anchor,
-            Pass = passText is null ? null : pass,
+            Pass = pass > 1 ? pass : null,
             BarsAfter = after,
             Beat = beat,
             WithinBeat = within,

@@ -13,6 +13,8 @@ public sealed class PlayOrderTests
     // three and six times
     [InlineData("1-2 1-2 1-3", "", ":|3", "")]
     [InlineData("1 1 1 1 1 1-2", ":|6", "")]
+    [InlineData("1-2 1-2 1-2 1-3", "", ":|4", "")]
+    [InlineData("1 1 1 1 1-2", ":|5", "")]
     // nested
     [InlineData("1-3 2-4 1-3 2-5", "|:", "|:", ":|", ":|", "")]
     // first and second ending
@@ -22,6 +24,7 @@ public sealed class PlayOrderTests
     // lists and ranges
     [InlineData("1-2 1-2 1-2 1 3", "", "[1,2,3 ] :|4", "[4 ]")]
     [InlineData("1-2 1-2 1-2 1 3", "", "[1-3 ] :|", "[4 ]~")]
+    [InlineData("1-2 1 3 1 4 1 5 1 4 1 5 1 4 1 6", "", "[1 ] :|", "[2 ] :|", "[3,5,7 ] :|", "[4,6 ] :|", "[8 ]")]
     // endings of several bars; the first one's bracket breaks off before its repeat sign
     [InlineData("1-4 1 5-6", "", "[1 ]~", "", ":|", "[2 ]~", "")]
     // the second ending has a repeat sign as well
@@ -35,6 +38,11 @@ public sealed class PlayOrderTests
     // D.S. al Coda, al Fine; the last ending after the jump
     [InlineData("1-4 2-3 5", "", "segno=s", "tocoda=c", "dalsegno=s", "coda=c")]
     [InlineData("1-3 2 4-5 2 4", "", "|: segno=s", "[1 ] :|", "[2 ] fine=yes", "dalsegno=s")]
+    // several segni and codas: the names pair them, not the nearness
+    [InlineData("1-5 2-4 7", "", "segno=a", "segno=b", "tocoda=y", "dalsegno=a", "coda=x", "coda=y")]
+    [InlineData("1-5 3-4 6-7", "", "segno=a", "segno=b", "tocoda=x", "dalsegno=b", "coda=x", "coda=y")]
+    // after the jump the repeat is not taken again, and Fine acts at the end of its bar
+    [InlineData("1-3 2-5 2-4", "", "|: segno=s", ":|", "fine=yes", "dalsegno=s")]
     // only words, only signs
     [InlineData("1-4 2-3 5", "", "Segno", "To_Coda", "D.S._al_Coda", "Coda")]
     [InlineData("1-4 1-2", "", "Fine", "", "D.C._al_Fine")]
@@ -74,6 +82,41 @@ public sealed class PlayOrderTests
         Assert.StartsWith("bar", warning.Found);
         Assert.Equal(Severity.Warning, warning.Severity);
     }
+
+    // The words say D.S., the mark for playing says D.C.: the mark is taken, its end from the words.
+    [Fact]
+    public void A_mark_for_playing_wins_over_words_that_say_otherwise()
+    {
+        const string Both = "<direction><direction-type><words>D.S. al Fine</words></direction-type><sound dacapo=\"yes\"/></direction>";
+        var score = Draw.Read(Draw.Partwise(Draw.Bar(""), Draw.Bar("segno=s"), Draw.Bar("fine=yes"), Draw.Whole + Both));
+        Assert.Equal("1-4 1-3", Draw.Order(score));
+        Assert.Single(score.Warnings, warning => warning.Code == "MX043");
+    }
+
+    // after-jump="yes" (MusicXML 4.0, repeat): this repeat is taken again after the jump back.
+    [Fact]
+    public void A_repeat_that_says_so_is_taken_again_after_a_jump()
+    {
+        var again = Draw.Whole + Draw.Right("<repeat direction=\"backward\" after-jump=\"yes\"/>");
+        Assert.Equal("1-2 1-4 1-2 1-3", Draw.Order(Draw.Read(Draw.Partwise(Draw.Whole, again, Draw.Bar("fine=yes"), Draw.Bar("dacapo=yes")))));
+    }
+
+    // forward-repeat in a sound (MusicXML 4.0): an unprinted forward sign, as at a trio.
+    [Fact]
+    public void A_forward_repeat_may_stand_in_a_sound_alone() =>
+        Assert.Equal("1-3 2-4", Draw.Order(Draw.Read(Draw.Bars("", "forward-repeat=yes", ":|", ""))));
+
+    [Theory]
+    [InlineData("1", 1)]
+    [InlineData("1, 2", 1, 2)]
+    [InlineData("3, 5, 7", 3, 5, 7)]
+    [InlineData("1-3", 1, 2, 3)]
+    [InlineData("1.–2.", 1, 2)]
+    [InlineData("2.", 2)]
+    [InlineData("1,2,4-5", 1, 2, 4, 5)]
+    [InlineData("")]
+    [InlineData("0")]
+    public void Brackets_are_lists_of_passes(string text, params int[] passes) => Assert.Equal(passes, PartReader.EndingNumbers(text));
 
     // Numbers 1 2 3 | 1 2 3: the D.C. of the second movement goes back to its own start.
     [Fact]
