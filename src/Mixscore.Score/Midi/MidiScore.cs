@@ -23,6 +23,7 @@ internal static class MidiScore
         {
             File = file,
             Title = Title(midi),
+            CountsSeconds = midi.IsSmpte,
             Bars = grid.Bars,
             Parts = MidiParts.Of(midi, quarter, grid, notices),
             Tempo = Tempi(midi, quarter, grid, notices),

@@ -1,9 +1,9 @@
 namespace Mixscore.Score;
 
 /// <summary>A bar while its parts are being read: what each of them says about it comes together here.</summary>
-internal sealed class BarDraft(int number, string label, int line)
+internal sealed partial class BarDraft(int number, string label, int line)
 {
-    private readonly List<(int Part, Meter Meter)> _meters = [];
+    private readonly List<(int Part, MeterSign Sign)> _meters = [];
 
     internal int Number => number;
 
@@ -26,13 +26,16 @@ internal sealed class BarDraft(int number, string label, int line)
 
     internal bool EndingStops { get; set; }
 
+    /// <summary>Barlines inside the bar with their distance from its start.</summary>
+    internal SortedDictionary<Quarters, InnerBarline> Inner { get; } = [];
+
     /// <summary>Signs with their distance from the bar's start.</summary>
     internal List<(Jump Jump, Quarters At)> Jumps { get; } = [];
 
-    /// <summary>The meter in force: that of the first part that has one.</summary>
-    internal Meter? Meter => _meters.Count == 0 ? null : _meters.MinBy(offer => offer.Part).Meter;
+    /// <summary>The time signature in force: that of the first part that has one.</summary>
+    internal MeterSign? Meter => _meters.Count == 0 ? null : _meters.MinBy(offer => offer.Part).Sign;
 
-    internal void Offer(int part, Meter meter) => _meters.Add((part, meter));
+    internal void Offer(int part, MeterSign sign) => _meters.Add((part, sign));
 
     internal void Add(Jump jump, Quarters at)
     {

@@ -8,24 +8,31 @@ internal static class MeterReader
     private const int MostBeats = 512;
     private const int FinestUnit = 1024;
 
-    /// <summary>The meters that a <c>time</c> element names: several where they alternate; empty where it cannot be read.</summary>
-    internal static IReadOnlyList<Meter> Read(Element time)
+    /// <summary>What a <c>time</c> element says; <c>null</c> where it cannot be read.</summary>
+    internal static MeterSign? Read(Element time)
     {
-        if (time.Child("senza-misura") is not null) return [new Meter("free", [])];
-        var texts = new List<(string Beats, string Unit)>();
+        if (time.Child("senza-misura") is not null) return MeterSign.Of(new Meter("free", []));
+        if (Fractions(time) is not { Count: > 0 } fractions) return null;
+        // Fractions side by side: whether they make one bar or take turns is seen from the bars.
+        var whole = fractions.Count == 1 ? fractions[0] : new Meter(string.Join('+', fractions), [.. fractions.SelectMany(meter => meter.Beats)]);
+        return time.Child("interchangeable") is { } other && Fractions(other) is [var second]
+            ? new MeterSign(whole, [whole, second], IsInterchangeable: true)
+            : new MeterSign(whole, fractions);
+    }
+
+    private static List<Meter>? Fractions(Element time)
+    {
+        var fractions = new List<Meter>();
         string? beats = null;
         foreach (var child in time.Children)
             if (child.Name == "beats") beats = child.Text;
             else if (child.Name == "beat-type" && beats is not null)
             {
-                texts.Add((beats, child.Text));
+                if (One(beats, child.Text) is not { } meter) return null;
+                fractions.Add(meter);
                 beats = null;
             }
-        var meters = texts.Select(pair => One(pair.Beats, pair.Unit)).ToList();
-        if (meters.Count == 0 || meters.Contains(null)) return [];
-        if (meters.Count == 1) return [meters[0]!];
-        // Both <interchangeable> and separated fractions that alternate are printed side by side; only a composite is one bar.
-        return [new Meter(string.Join('+', meters.Select(meter => meter!.Text)), [.. meters.SelectMany(meter => meter!.Beats)])];
+        return fractions;
     }
 
     private static Meter? One(string beats, string unitText)

@@ -68,14 +68,21 @@ internal static partial class MetronomeReader
     private static List<Quarters>? Notes(Element metronome)
     {
         var sides = new List<Quarters> { Quarters.Zero };
+        var tuplet = new Fraction(1);
         foreach (var child in metronome.Children)
             if (child.Name == "metronome-relation") sides.Add(Quarters.Zero);
             else if (child.Name == "metronome-note")
             {
                 if (NoteValue.Of(child.TextOf("metronome-type") ?? "", child.All("metronome-dot").Count()) is not { } value) return null;
-                // A tuplet plays "actual" notes in the time of "normal" ones.
-                if (child.Child("metronome-tuplet") is not null) return null;
-                sides[^1] += value;
+                // A tuplet plays "actual" notes in the time of "normal" ones, from the note that starts it to the one that stops it.
+                var sign = child.Child("metronome-tuplet");
+                if (sign is not null && sign["type"] != "stop")
+                {
+                    if (sign.WholeOf("actual-notes") is not (> 0 and < 1000 and var actual) || sign.WholeOf("normal-notes") is not (> 0 and < 1000 and var normal)) return null;
+                    tuplet = new Fraction(normal, actual);
+                }
+                sides[^1] += value * tuplet;
+                if (sign is not null && sign["type"] == "stop") tuplet = new Fraction(1);
             }
         return sides;
     }

@@ -18,7 +18,7 @@ internal sealed partial class PartReader
                     TakeRepeat(child, location);
                     break;
                 case "ending":
-                    TakeEnding(child);
+                    TakeEnding(child, location);
                     break;
                 case "fermata":
                     draft.Fermatas.Add(new WrittenPlace(_bar.Number, here));
@@ -34,12 +34,11 @@ internal sealed partial class PartReader
 
     private void TakeRepeat(Element repeat, string location)
     {
-        var forward = repeat["direction"] == "forward";
-        var inside = location == "middle" && _at > Quarters.Zero;
-        if (inside) Notices.Warn("MX035", repeat.Line, _bar.Label, $"a repeat sign stands inside the bar; it is taken at its {(forward ? "start" : "end")}", "split the bar in two where the sign stands");
-        if (forward)
+        var inner = InnerAt(location, repeat);
+        if (repeat["direction"] == "forward")
         {
-            _bar.RepeatStarts = true;
+            if (inner is not null) inner.RepeatStarts = true;
+            else _bar.RepeatStarts = true;
             return;
         }
         var times = 2;
@@ -48,14 +47,32 @@ internal sealed partial class PartReader
             Notices.Warn("MX036", repeat.Line, _bar.Label, $"a repeat says times=\"{Cut(text)}\"; it is played twice");
             times = 2;
         }
-        _bar.Plays = Math.Max(_bar.Plays, times);
-        _bar.RepeatsAfterJump |= repeat["after-jump"] == "yes";
+        var isAgain = repeat["after-jump"] == "yes";
+        if (inner is not null) (inner.Plays, inner.RepeatsAfterJump) = (Math.Max(inner.Plays, times), inner.RepeatsAfterJump || isAgain);
+        else (_bar.Plays, _bar.RepeatsAfterJump) = (Math.Max(_bar.Plays, times), _bar.RepeatsAfterJump || isAgain);
     }
 
-    private void TakeEnding(Element ending)
+    private void TakeEnding(Element ending, string location)
     {
-        if (ending["type"] == "start") _bar.EndingStart ??= EndingNumbers(ending["number"] ?? "");
-        else _bar.EndingStops = true;
+        var inner = InnerAt(location, ending);
+        if (ending["type"] != "start")
+        {
+            if (inner is not null) inner.EndingStops = true;
+            else _bar.EndingStops = true;
+            return;
+        }
+        var passes = EndingNumbers(ending["number"] ?? "");
+        if (inner is not null) inner.EndingStart ??= passes;
+        else _bar.EndingStart ??= passes;
+    }
+
+    /// <summary>The barline inside the bar that a sign belongs to, or <c>null</c> where it belongs to one of the bar's own.</summary>
+    private InnerBarline? InnerAt(string location, Element sign)
+    {
+        if (location != "middle" || _at == Quarters.Zero) return null;
+        Notices.Warn("MX035", sign.Line, _bar.Label, "a repeat sign stands inside the bar; it is counted as two bars, and the second is named by one after the first, such as 12+1");
+        if (!_bar.Inner.TryGetValue(_at, out var inner)) _bar.Inner[_at] = inner = new InnerBarline();
+        return inner;
     }
 
     /// <summary>The passes of a bracket such as <c>1</c>, <c>1, 2</c>, <c>1-3</c>, <c>2.</c>; empty for none.</summary>

@@ -11,16 +11,17 @@ internal sealed partial class PartReader(ScoreDraft draft, int index, string id,
     /// <summary>The finest division of a quarter that is believed.</summary>
     private const long FinestDivisions = 1_000_000;
 
+    private const int MostStaves = 64;
+
     private readonly Dictionary<int, int> _transposeByStaff = [];
     private readonly List<WrittenNote> _notes = [];
 
     private Fraction _divisions = new(1);
     private bool _divisionsKnown;
-    private IReadOnlyList<Meter> _meters = [];
-    private int _metersTurn;
+    private MeterSign? _meter;
+    private MeterSign? _meterToCome;
     private int _transpose;
     private BarDraft _bar = null!;
-    private IReadOnlyList<Meter> _metersToCome = [];
     private Quarters _at;
     private Quarters _full;
     private Quarters _chordStart;
@@ -31,6 +32,9 @@ internal sealed partial class PartReader(ScoreDraft draft, int index, string id,
     internal string Name => name;
 
     internal int Index => index;
+
+    /// <summary>How many staves the part has, as far as it says.</summary>
+    internal int Staves { get; private set; } = 1;
 
     internal int Bars => _bars;
 
@@ -62,7 +66,19 @@ internal sealed partial class PartReader(ScoreDraft draft, int index, string id,
             Notices.Error("MX008", content.Line, content.Column, $"bar {_bar.Label} of part {Title} lasts {_full} quarters", $"a bar may last {LongestBar} quarters at most; look for a wrong duration or divisions");
         Lengths[^1] = _full;
         _bar.Length = Quarters.Max(_bar.Length, _full);
-        if (_meters.Count > 0) _bar.Offer(index, _meters[_metersTurn]);
+        if (_meter is not null) _bar.Offer(index, _meter);
+    }
+
+    /// <summary>Moves every place of the part to other bars.</summary>
+    internal void Replace(Func<WrittenPlace, WrittenPlace> moved, List<Quarters> lengths)
+    {
+        ScoreDraft.Change(_notes, note => note with { Start = moved(note.Start) });
+        ScoreDraft.Change(_dynamics, mark => mark with { At = moved(mark.At) });
+        ScoreDraft.Change(_hairpins, hairpin => hairpin with { From = moved(hairpin.From), To = moved(hairpin.To) });
+        ScoreDraft.Change(_words, words => words with { At = moved(words.At), To = words.To is { } to ? moved(to) : null });
+        Lengths.Clear();
+        Lengths.AddRange(lengths);
+        _bars = lengths.Count;
     }
 
     private void NextBar()
@@ -72,8 +88,7 @@ internal sealed partial class PartReader(ScoreDraft draft, int index, string id,
         _at = Quarters.Zero;
         _full = Quarters.Zero;
         _chordStart = Quarters.Zero;
-        if (_meters.Count > 1) _metersTurn = (_metersTurn + 1) % _meters.Count;
-        if (_metersToCome.Count > 0) (_meters, _metersTurn, _metersToCome) = (_metersToCome, 0, []);
+        if (_meterToCome is not null) (_meter, _meterToCome) = (_meterToCome, null);
     }
 
     private void Take(Element element)
@@ -154,6 +169,9 @@ internal sealed partial class PartReader(ScoreDraft draft, int index, string id,
                     else
                         Notices.Error("MX007", child.Line, child.Column, $"bar {_bar.Label} of part {Title}: \"{Cut(child.Text)}\" divisions a quarter cannot be", $"divisions are above 0 and at most {FinestDivisions}");
                     break;
+                case "staves":
+                    if (int.TryParse(child.Text, NumberStyles.None, CultureInfo.InvariantCulture, out var staves)) Staves = Math.Clamp(staves, Staves, MostStaves);
+                    break;
                 case "time":
                     TakeMeter(child);
                     break;
@@ -171,16 +189,15 @@ internal sealed partial class PartReader(ScoreDraft draft, int index, string id,
 
     private void TakeMeter(Element time)
     {
-        var meters = MeterReader.Read(time);
-        if (meters.Count == 0)
+        if (MeterReader.Read(time) is not { } meter)
         {
             Notices.Warn("MX033", time.Line, _bar.Label, $"part {Title}: a time signature cannot be read; the meter before it goes on");
             return;
         }
-        if (_at == Quarters.Zero) (_meters, _metersTurn, _metersToCome) = (meters, 0, []);
-        else if (_meters.Count == 0 || !_meters[_metersTurn].Equals(meters[0]))
+        if (_at == Quarters.Zero) (_meter, _meterToCome) = (meter, null);
+        else if (_meter is null || !_meter.Equals(meter))
         {
-            _metersToCome = meters;
+            _meterToCome = meter;
             Notices.Warn("MX034", time.Line, _bar.Label, "the meter changes inside the bar; it holds from the next barline");
         }
     }

@@ -7,14 +7,15 @@ internal static class ScoreAssembly
     {
         if (draft.Bars.Count == 0)
             throw new InputException(new Fault("MX006", new Place(file), "the score has no bars", "export the score again; at least one part needs a bar"));
+        BarSplitter.Split(draft, readers);
         var labels = draft.Bars.ConvertAll(bar => bar.Label);
         var movements = Movements.Of(labels);
         var endings = EndingBrackets.Of(draft, movements);
+        var meters = BarMeters.Of(draft);
         var bars = new List<WrittenBar>(draft.Bars.Count);
-        var meter = Meter.Common;
         foreach (var bar in draft.Bars)
         {
-            meter = bar.Meter ?? meter;
+            var meter = meters[bar.Number - 1];
             var ending = endings[bar.Number - 1];
             bars.Add(new WrittenBar
             {
@@ -40,6 +41,7 @@ internal static class ScoreAssembly
             Title = head.Title,
             Bars = bars,
             Parts = PartsOf(readers, head, draft.Notices),
+            Groups = head.Groups,
             Tempo = TempoMarks.Of(draft, bars),
             Letters = [.. draft.Letters.OrderBy(letter => letter.Bar)],
             Fermatas = [.. draft.Fermatas],
@@ -105,6 +107,7 @@ internal static class ScoreAssembly
             {
                 Id = reader.Id,
                 Name = reader.Name,
+                Staves = reader.Staves,
                 Notes = [.. reader.Notes.OrderBy(note => note.Start)],
                 Dynamics = [.. reader.Dynamics.OrderBy(mark => mark.At)],
                 Hairpins = [.. reader.Hairpins.OrderBy(hairpin => hairpin.From)],

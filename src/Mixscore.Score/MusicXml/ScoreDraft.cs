@@ -41,6 +41,25 @@ internal sealed class ScoreDraft(string file)
         return Position.IsAnchor(kept) ? kept : FormattableString.Invariant($"{number}");
     }
 
+    /// <summary>Puts other bars in place of those that were read, and moves every place with them.</summary>
+    internal void Replace(List<BarDraft> bars, Func<WrittenPlace, WrittenPlace> moved)
+    {
+        Bars.Clear();
+        Bars.AddRange(bars);
+        Change(Tempo, mark => mark with { At = moved(mark.At) });
+        Change(Letters, letter => letter with { Bar = moved(new WrittenPlace(letter.Bar, Quarters.Zero)).Bar });
+        Change(GradualTempo, words => words with { At = moved(words.At) });
+        var fermatas = Fermatas.Select(moved).ToList();
+        Fermatas.Clear();
+        Fermatas.UnionWith(fermatas);
+    }
+
+    /// <summary>Changes every item of a list where it stands.</summary>
+    internal static void Change<T>(List<T> items, Func<T, T> change)
+    {
+        for (var i = 0; i < items.Count; i++) items[i] = change(items[i]);
+    }
+
     internal void AddLetter(string name, int bar)
     {
         var letter = new WrittenLetter(name, bar);

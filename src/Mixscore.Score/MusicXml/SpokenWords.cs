@@ -28,6 +28,9 @@ internal static partial class SpokenWords
         return Slower().IsMatch(words) ? TempoChange.Slower : null;
     }
 
+    /// <summary>Whether words lead back to the tempo of the beginning, and not only to the one before a change.</summary>
+    internal static bool IsFirstTempo(string words) => FirstTempo().IsMatch(words);
+
     /// <summary>The change of loudness that words ask for, or <c>null</c>.</summary>
     internal static LoudnessChange? Loudness(string words)
     {
@@ -68,6 +71,9 @@ internal static partial class SpokenWords
 
     [GeneratedRegex(@"(?<!\p{L})(a tempo|in tempo|tempo (i|1|primo)(mo)?|tempo primo|tempo ordinario|l'istesso tempo)(?![\p{L}\d])|^\W*tempo\W*$", RegexOptions.IgnoreCase)]
     private static partial Regex Back();
+
+    [GeneratedRegex(@"(?<!\p{L})tempo (i|1|primo)(mo)?(?![\p{L}\d])", RegexOptions.IgnoreCase)]
+    private static partial Regex FirstTempo();
 
     [GeneratedRegex(@"(?<!\p{L})(accel|string(\.|endo)|stretto|affrett|incalz)", RegexOptions.IgnoreCase)]
     private static partial Regex Faster();

@@ -3,10 +3,14 @@ namespace Mixscore.Score;
 /// <summary>Applies the plan's tempi to a tempo line: tempi and changes first, in order of their places, then holds.</summary>
 internal sealed class TempoOverrides(Timeline timeline, IReadOnlyList<Quarters> scoreMarks)
 {
-    private readonly List<(Quarters From, Quarters To)> _covered = [];
+    private readonly List<(Quarters From, Quarters To)> _changes = [];
+    private readonly List<(Quarters From, Quarters To)> _holds = [];
 
-    /// <summary>Whether the plan has said how a place goes.</summary>
-    internal bool Covers(Quarters from, Quarters to) => _covered.Exists(range => range.From < to && from < range.To);
+    /// <summary>Whether a tempo or a change of the plan begins in a stretch or reaches over it; what a tempo leads to later does not count.</summary>
+    internal bool Changes(Quarters from, Quarters to) => _changes.Exists(range => range.From < to && from < range.To);
+
+    /// <summary>Whether a hold of the plan stands in a stretch.</summary>
+    internal bool Holds(Quarters from, Quarters to) => _holds.Exists(range => range.From < to && from < range.To);
 
     internal List<OverrideProblem> Apply(IReadOnlyList<TempoOverride> overrides, TempoLine line)
     {
@@ -93,7 +97,7 @@ internal sealed class TempoOverrides(Timeline timeline, IReadOnlyList<Quarters> 
         if (one.To > one.From) line.Replace(one.From, one.To, start, reached);
         var until = Quarters.Min(nextOverride, NextScoreMark(one.To, include: one.To > one.From));
         if (until > one.To) line.Replace(one.To, until, reached, reached);
-        _covered.Add((one.From, Quarters.Max(one.To, until)));
+        _changes.Add((one.From, one.To > one.From ? one.To : BeatAt(one.From).End));
     }
 
     private Quarters NextScoreMark(Quarters place, bool include)
@@ -106,6 +110,6 @@ internal sealed class TempoOverrides(Timeline timeline, IReadOnlyList<Quarters> 
     {
         var tempo = 60 * (one.To - one.From).ToDouble() / one.Override.Hold!.Value.Value;
         line.Replace(one.From, one.To, tempo, tempo);
-        _covered.Add((one.From, one.To));
+        _holds.Add((one.From, one.To));
     }
 }

@@ -11,8 +11,8 @@ public sealed record TimelineOptions
     /// <summary>Tempi that the plan says; inside their ranges they win over the score's.</summary>
     public IReadOnlyList<TempoOverride> Tempo { get; init; } = [];
 
-    /// <summary>A tempo map over the piece as played that takes the place of the score's tempi, such as a MIDI file's; <c>null</c> for the score's own.</summary>
-    public TempoMap? PlayedTempo { get; init; }
+    /// <summary>A file whose tempo takes the place of the score's over the piece as played; <c>null</c> for the score's own.</summary>
+    public TempoFile? PlayedTempo { get; init; }
 }
 
 /// <summary>A timeline with all that is to be said about it.</summary>
@@ -20,7 +20,13 @@ public sealed record TimelineOptions
 /// <param name="Order">The order of playing.</param>
 /// <param name="Warnings">About the order, the tempo after jumps, and fermatas and words whose length nobody has said.</param>
 /// <param name="Problems">Overrides that could not be applied; the timeline is made without them.</param>
-public sealed record BuiltTimeline(Timeline Timeline, PlayOrder Order, IReadOnlyList<Fault> Warnings, IReadOnlyList<OverrideProblem> Problems);
+/// <param name="Open">Where the score leaves the tempo open and nobody has said more, in played order; empty where the tempo comes from a file.</param>
+public sealed record BuiltTimeline(
+    Timeline Timeline,
+    PlayOrder Order,
+    IReadOnlyList<Fault> Warnings,
+    IReadOnlyList<OverrideProblem> Problems,
+    IReadOnlyList<OpenTempo> Open);
 
 /// <summary>Makes the timeline of a score.</summary>
 public static class TimelineBuilder
@@ -44,13 +50,23 @@ public static class TimelineBuilder
         var letters = Letters(score, bars);
         var end = bars[^1].End;
         var marks = options.PlayedTempo is null ? WrittenMarks(score, bars, notices) : [];
-        var line = options.PlayedTempo is { } given ? new TempoLine(given, end) : new TempoLine(marks, end);
+        var line = options.PlayedTempo is { } given ? new TempoLine(given.Map, end) : new TempoLine(marks, end);
         var plain = new Timeline(bars, letters, line.ToMap());
         var overrides = new TempoOverrides(plain, marks.ConvertAll(mark => mark.At));
         var problems = overrides.Apply(options.Tempo, line);
         var timeline = options.Tempo.Count > 0 ? new Timeline(bars, letters, line.ToMap()) : plain;
-        if (options.PlayedTempo is null) OpenTempo.Say(score, timeline, overrides, notices);
-        return new BuiltTimeline(timeline, order, [.. order.Warnings, .. notices.Warnings], problems);
+        if (options.PlayedTempo is { } file) SayWhereLengthsDiffer(score, file, end, notices);
+        var open = options.PlayedTempo is null ? new OpenPlaces(score, timeline, overrides, notices).Find() : [];
+        return new BuiltTimeline(timeline, order, [.. order.Warnings, .. notices.Warnings], problems, open);
+    }
+
+    /// <summary>A file may end with its last sound and not with the last bar; anything more says that its bars are others.</summary>
+    private static void SayWhereLengthsDiffer(WrittenScore score, TempoFile file, Quarters end, Notices notices)
+    {
+        var difference = file.End - end;
+        var last = score.Bars[^1].Length;
+        if (difference > Quarters.Zero || difference < Quarters.Zero - last)
+            notices.Warn("MX083", 0, "", $"the tempo file {Path.GetFileName(file.File)} lasts {file.End} quarters and the score as played {end}; its tempo is laid from the start", "look whether both play the same repeats and begin with the same upbeat");
     }
 
     private static List<PlayedBar> PlayedBars(WrittenScore score, PlayOrder order)

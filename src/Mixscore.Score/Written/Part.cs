@@ -9,6 +9,9 @@ public sealed record Part
     /// <summary>Its printed name; empty where it has none.</summary>
     public required string Name { get; init; }
 
+    /// <summary>How many staves it has, 1 or more.</summary>
+    public int Staves { get; init; } = 1;
+
     /// <summary>Notes in order of their start; the tied ones still apart.</summary>
     public IReadOnlyList<WrittenNote> Notes { get; init; } = [];
 
@@ -21,6 +24,11 @@ public sealed record Part
     /// <summary>Words that speak of loudness (cresc., dim., più f), in order.</summary>
     public IReadOnlyList<DynamicWords> DynamicWords { get; init; } = [];
 }
+
+/// <summary>Parts that belong together, such as the strings, or the three feeds of a site.</summary>
+/// <param name="Name">As printed; empty where the group has no name.</param>
+/// <param name="Parts">The identities of its parts, in the order of the score; at least one.</param>
+public sealed record PartGroup(string Name, IReadOnlyList<string> Parts);
 
 /// <summary>A note as written.</summary>
 /// <param name="Start">Where it begins.</param>

@@ -9,11 +9,17 @@ public sealed record WrittenScore
     /// <summary>The title; empty where the file gives none.</summary>
     public required string Title { get; init; }
 
+    /// <summary>Whether the file counts seconds (SMPTE time) and its quarters are only made of them: half a second each.</summary>
+    public bool CountsSeconds { get; init; }
+
     /// <summary>The bars; at least one.</summary>
     public required IReadOnlyList<WrittenBar> Bars { get; init; }
 
     /// <summary>The parts, in the order of the file.</summary>
     public IReadOnlyList<Part> Parts { get; init; } = [];
+
+    /// <summary>Groups of parts that the score brackets together, in the order in which they begin; a part may be in several.</summary>
+    public IReadOnlyList<PartGroup> Groups { get; init; } = [];
 
     /// <summary>Tempo marks in order of their places.</summary>
     public IReadOnlyList<WrittenTempo> Tempo { get; init; } = [];

@@ -10,6 +10,12 @@ public sealed class MetronomeReaderTests
     private const string DoubleDottedHalf = "<beat-unit>half</beat-unit><beat-unit-dot/><beat-unit-dot/>";
     private const string Eighth = "<beat-unit>eighth</beat-unit>";
 
+    private const string EighthNote = "<metronome-note><metronome-type>eighth</metronome-type></metronome-note>";
+    private const string TwoEighths = EighthNote + EighthNote;
+    private const string Equal = "<metronome-relation>equals</metronome-relation>";
+    private const string TripletStart = "<metronome-note><metronome-type>eighth</metronome-type><metronome-tuplet type=\"start\"><actual-notes>3</actual-notes><normal-notes>2</normal-notes></metronome-tuplet></metronome-note>";
+    private const string TripletStop = "<metronome-note><metronome-type>eighth</metronome-type><metronome-tuplet type=\"stop\"><actual-notes>3</actual-notes><normal-notes>2</normal-notes></metronome-tuplet></metronome-note>";
+
     [Theory]
     [InlineData(72, Quarter + "<per-minute>72</per-minute>")]
     [InlineData(90, DottedQuarter + "<per-minute>60</per-minute>")]
@@ -47,6 +53,12 @@ public sealed class MetronomeReaderTests
     [InlineData(1.5, Quarter + DottedQuarter)]
     [InlineData(0.5, Quarter + Eighth)]
     [InlineData(2, "<metronome-note><metronome-type>quarter</metronome-type></metronome-note><metronome-relation>equals</metronome-relation><metronome-note><metronome-type>half</metronome-type></metronome-note>")]
+    // two eighths = a triplet of quarter and eighth (swing): both last a quarter
+    [InlineData(1, TwoEighths + Equal + "<metronome-note><metronome-type>quarter</metronome-type><metronome-tuplet type=\"start\"><actual-notes>3</actual-notes><normal-notes>2</normal-notes></metronome-tuplet></metronome-note><metronome-note><metronome-type>eighth</metronome-type><metronome-tuplet type=\"stop\"><actual-notes>3</actual-notes><normal-notes>2</normal-notes></metronome-tuplet></metronome-note>")]
+    // two eighths = three eighths of a triplet, the middle one without a sign of its own
+    [InlineData(1, TwoEighths + Equal + TripletStart + EighthNote + TripletStop)]
+    // two eighths = the triplet and an eighth behind it
+    [InlineData(1.5, TwoEighths + Equal + TripletStart + EighthNote + TripletStop + EighthNote)]
     public void A_unit_that_equals_a_unit_is_a_relation(double expected, string mark)
     {
         var reading = Read(mark)!.Value;
