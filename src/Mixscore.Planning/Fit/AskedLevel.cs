@@ -11,6 +11,8 @@ internal static class AskedLevel
     {
         switch (segment)
         {
+            case LevelSegment.Straight { Start: { } held, IsHeld: true }:
+                return held.Value;
             case LevelSegment.Straight straight:
                 var (start, end) = (straight.Start ?? line.Bottom, straight.End ?? line.Bottom);
                 return start.Value + (end.Value - start.Value) * Part(segment, quarters);

@@ -7,7 +7,7 @@ namespace Mixscore.Planning;
 /// </summary>
 internal sealed class BeatChain(BandPiece piece)
 {
-    private readonly LinePolygon _lines = new();
+    private readonly LinePolygon _lines = new(withEdges: false);
 
     /// <summary>The gains at the next beat that follow from a range at a beat; empty where there are none.</summary>
     public ValueRange Step(int beat, ValueRange from, bool limitSpeed = true)

@@ -73,7 +73,7 @@ internal sealed class FewestSegments
     private void Run()
     {
         _reached[0].Add((0, new ValueSet(_band.Possible[0])));
-        var sweep = new LineSweep(_band);
+        var sweep = new LineSweep(_band, withEdges: false);
         var starts = new List<int> { 0 };
         var grew = new bool[_band.Last + 1];
         for (var k = 1; k <= _band.Last; k++)
@@ -101,7 +101,8 @@ internal sealed class FewestSegments
         {
             if (At(b, segments - 1).Covers(sweep.Range, BandFit.Rounding)) return;
             if (_full[b] || (b == _band.Last && start == 0 && !_mayGoStraight)) continue;
-            foreach (var range in from.Ranges)
+            if (from.Ranges.Length == 1) grew[b] |= Add(b, segments, sweep.Range);
+            else foreach (var range in from.Ranges)
                 if (sweep.Lines.TryProject(range.Low, range.High, sweep.Length, out var low, out var high))
                     grew[b] |= Add(b, segments, new ValueRange(low, high));
         }

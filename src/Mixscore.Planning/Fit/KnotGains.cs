@@ -47,7 +47,7 @@ internal sealed class KnotGains
                 if (!sweep.Extend()) return false;
             AddCost(i, sweep.Moments, sweep.Length);
             isFree &= sweep.Moments.N == 0;
-            foreach (ref readonly var edge in sweep.Lines.Corners)
+            foreach (ref readonly var edge in sweep.Lines.Edges)
                 AddRow(i, edge.P - edge.R / sweep.Length, edge.R / sweep.Length, edge.C);
         }
         AddRow(beats.Length - 2, 0, 1, last.High);

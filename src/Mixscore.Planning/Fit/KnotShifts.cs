@@ -21,7 +21,7 @@ internal sealed class KnotShifts
 
     private KnotShifts(LineBand band, (int Beat, double Gain)[] knots)
     {
-        _sweep = new LineSweep(band);
+        _sweep = new LineSweep(band, withEdges: true);
         _beats = [.. knots.Select(knot => knot.Beat)];
         _gains = [.. knots.Select(knot => knot.Gain)];
     }
@@ -33,11 +33,14 @@ internal sealed class KnotShifts
     {
         var work = new KnotShifts(band, knots);
         work.SettleAll();
-        for (var round = 0; round < MostRounds; round++)
+        // A knot is looked at again only where something near it has moved since.
+        var (stale, moved) = (new bool[knots.Length], new bool[knots.Length]);
+        Array.Fill(stale, true);
+        for (var round = 0; round < MostRounds && stale.Contains(true); round++)
         {
-            var moved = false;
-            for (var i = 1; i < knots.Length - 1; i++) moved |= work.Shift(i, -1) || work.Shift(i, 1);
-            if (!moved) break;
+            for (var i = 1; i < knots.Length - 1; i++) moved[i] = stale[i] && work.Shift(i);
+            for (var i = 0; i < knots.Length; i++)
+                stale[i] = moved.AsSpan(Math.Max(0, i - Neighbours)..Math.Min(knots.Length, i + Neighbours + 1)).Contains(true);
         }
         work.SettleAll();
         return work._beats.Zip(work._gains);
@@ -48,25 +51,27 @@ internal sealed class KnotShifts
         if (Try(0, _beats.Length - 1) is { } settled) settled.Gains.CopyTo(_gains, 0);
     }
 
-    /// <summary>Shifts a knot one way for as long as that helps.</summary>
-    private bool Shift(int knot, int by)
+    /// <summary>Shifts a knot one way or the other for as long as that helps.</summary>
+    private bool Shift(int knot)
     {
         var (from, to) = (Math.Max(0, knot - Neighbours), Math.Min(_beats.Length - 1, knot + Neighbours));
         if (Try(from, to) is not { } best) return false;
-        var moved = false;
-        while (_beats[knot] + by > _beats[knot - 1] && _beats[knot] + by < _beats[knot + 1])
-        {
-            _beats[knot] += by;
-            if (Try(from, to) is { } next && next.Cost < best.Cost - Worth)
+        var was = _beats[knot];
+        for (var by = -1; by <= 1 && _beats[knot] == was; by += 2)
+            while (_beats[knot] + by > _beats[knot - 1] && _beats[knot] + by < _beats[knot + 1])
             {
-                (best, moved) = (next, true);
-                continue;
+                _beats[knot] += by;
+                if (Try(from, to) is { } next && next.Cost < best.Cost - Worth)
+                {
+                    best = next;
+                    continue;
+                }
+                _beats[knot] -= by;
+                break;
             }
-            _beats[knot] -= by;
-            break;
-        }
-        if (moved) best.Gains.CopyTo(_gains, from);
-        return moved;
+        if (_beats[knot] == was) return false;
+        best.Gains.CopyTo(_gains, from);
+        return true;
     }
 
     /// <summary>Settles some knots, those at the ends of them held unless they are the ride's own.</summary>

@@ -25,4 +25,13 @@ internal static class LeaningOrder
             ordered.Add(source);
         }
     }
+
+    /// <summary>The same in groups: each source leans only on those of groups before its own.</summary>
+    public static IReadOnlyList<IReadOnlyList<SourceToFit>> Waves(IReadOnlyList<SourceToFit> sources)
+    {
+        var wave = new Dictionary<string, int>(StringComparer.Ordinal);
+        var ordered = Of(sources);
+        foreach (var source in ordered) wave[source.Name] = source.Levels.LeansOn.Select(name => wave[name] + 1).DefaultIfEmpty(0).Max();
+        return [.. ordered.GroupBy(source => wave[source.Name]).OrderBy(group => group.Key).Select(group => group.ToList())];
+    }
 }

@@ -4,7 +4,7 @@ namespace Mixscore.Planning;
 /// All single segments that begin on one beat, grown beat by beat: the lines that keep every demand from the start to
 /// where it has come. Once none is left, none will be for any later end.
 /// </summary>
-internal sealed class LineSweep(LineBand band)
+internal sealed class LineSweep(LineBand band, bool withEdges)
 {
     private int _start;
     private int _end;
@@ -12,7 +12,7 @@ internal sealed class LineSweep(LineBand band)
     private Moments _moments;
 
     /// <summary>The lines left; u at the start.</summary>
-    public LinePolygon Lines { get; } = new();
+    public LinePolygon Lines { get; } = new(withEdges);
 
     /// <summary>From the start to the end, in quarters.</summary>
     public double Length => band.Beats[_end] - band.Beats[_start];
@@ -41,15 +41,15 @@ internal sealed class LineSweep(LineBand band)
     {
         var from = Length;
         if (band.Steepest[_end] < _steepest) Lines.ClipSlope(_steepest = band.Steepest[_end]);
-        var before = Range;
-        var after = Lines.RangeAt(from + band.Beats[_end + 1] - band.Beats[_end]);
-        ClipBetween(from, before, after);
+        var length = from + band.Beats[_end + 1] - band.Beats[_end];
+        var after = Lines.RangeAt(length);
+        if (ClipBetween(from, Range, after)) after = Lines.RangeAt(length);
         _moments = _moments.With(band.Moments[_end], from);
         _end++;
         var possible = band.Possible[_end];
-        Lines.ClipLow(Length, possible.Low);
-        Lines.ClipHigh(Length, possible.High);
-        Range = Lines.RangeAt(Length);
+        if (after.Low < possible.Low) Lines.ClipLow(Length, possible.Low);
+        if (after.High > possible.High) Lines.ClipHigh(Length, possible.High);
+        Range = new ValueRange(Math.Max(after.Low, possible.Low), Math.Min(after.High, possible.High));
         return !Lines.IsEmpty;
     }
 
@@ -57,13 +57,24 @@ internal sealed class LineSweep(LineBand band)
     /// Clips by the samples between the end and the next beat. The least value of a set of lines is concave in place,
     /// the greatest convex: a sample that lies outside the chords of both ends cuts nothing and costs nothing.
     /// </summary>
-    private void ClipBetween(double from, ValueRange before, ValueRange after)
+    /// <returns>Whether anything may have been cut.</returns>
+    private bool ClipBetween(double from, ValueRange before, ValueRange after)
     {
         var length = band.Beats[_end + 1] - band.Beats[_end];
         var (rise, fall) = ((after.Low - before.Low) / length, (after.High - before.High) / length);
+        var touched = false;
         foreach (var (t, low) in band.Lows(_end))
-            if (low > before.Low + rise * t) Lines.ClipLow(from + t, low);
+            if (low > before.Low + rise * t)
+            {
+                Lines.ClipLow(from + t, low);
+                touched = true;
+            }
         foreach (var (t, high) in band.Highs(_end))
-            if (high < before.High + fall * t) Lines.ClipHigh(from + t, high);
+            if (high < before.High + fall * t)
+            {
+                Lines.ClipHigh(from + t, high);
+                touched = true;
+            }
+        return touched;
     }
 }

@@ -16,11 +16,17 @@ namespace Mixscore.Planning;
 internal sealed class NearestMiddle
 {
     /// <summary>The fewest and the most bins for the gain at a beat: our own, by trial, as is what they share out.</summary>
-    private const int FewBins = 12;
+    private const int FewBins = 6;
     private const int ManyBins = 96;
     private const int BinsToShare = 4000;
 
+    /// <summary>The fewest and the most beats of a layer that are gone on from; of our own, by trial, as is what they share out.</summary>
+    private const int FewBeats = 6;
+    private const int ManyBeats = 100;
+    private const int BeatsToShare = 6000;
+
     private readonly int _bins;
+    private readonly int _mostBeats;
     private readonly LineBand _back;
     private readonly FewestSegments _fewest;
     private readonly List<State> _states = [];
@@ -31,6 +37,7 @@ internal sealed class NearestMiddle
     {
         (_back, _fewest) = (back, fewest);
         _bins = Math.Clamp(BinsToShare / back.Last, FewBins, ManyBins);
+        _mostBeats = Math.Clamp(BeatsToShare / back.Last, FewBeats, ManyBeats);
         _best = new int[(back.Last + 1) * _bins];
         Array.Fill(_best, -1);
     }
@@ -51,18 +58,30 @@ internal sealed class NearestMiddle
         foreach (var range in ends.Ranges)
             for (var i = 0; i <= _bins; i++)
                 Offer(new State(0, range.Low + (range.High - range.Low) * i / _bins, 0, -1), ends.Hull);
-        var sweep = new LineSweep(_back);
+        var fan = new LineFan(_back);
         for (var left = _fewest.Count - 1; left >= 0; left--)
         {
             var here = Take();
-            for (var from = 0; from < here.Length;)
-            {
-                var to = from + 1;
-                while (to < here.Length && _states[here[to]].Beat == _states[here[from]].Beat) to++;
-                Spread(sweep, here.AsSpan(from..to), left);
-                from = to;
-            }
+            foreach (var (from, to) in Thinned(here)) Spread(fan, here.AsSpan(from..to), left);
         }
+    }
+
+    /// <summary>
+    /// The states of each beat of a layer, as ranges of indices; of many beats only some, spread evenly. Each leads to the
+    /// start, so none is needed, and <see cref="KnotShifts"/> looks at the beats between.
+    /// </summary>
+    private List<(int From, int To)> Thinned(int[] layer)
+    {
+        var beats = new List<(int From, int To)>();
+        for (var from = 0; from < layer.Length;)
+        {
+            var to = from + 1;
+            while (to < layer.Length && _states[layer[to]].Beat == _states[layer[from]].Beat) to++;
+            beats.Add((from, to));
+            from = to;
+        }
+        if (beats.Count <= _mostBeats) return beats;
+        return [.. Enumerable.Range(0, _mostBeats).Select(i => beats[(int)((long)i * (beats.Count - 1) / (_mostBeats - 1))])];
     }
 
     /// <summary>The states of the layer that is done, by beat and bin; the bins are empty again.</summary>
@@ -79,27 +98,27 @@ internal sealed class NearestMiddle
         return taken;
     }
 
-    private void Spread(LineSweep sweep, ReadOnlySpan<int> states, int left)
+    private void Spread(LineFan fan, ReadOnlySpan<int> states, int left)
     {
         var start = _states[states[0]].Beat;
-        var (low, high) = (double.PositiveInfinity, double.NegativeInfinity);
-        foreach (var index in states) (low, high) = (Math.Min(low, _states[index].Gain), Math.Max(high, _states[index].Gain));
-        sweep.Begin(start, new ValueRange(low - BandFit.Tolerance, high + BandFit.Tolerance));
-        for (var b = start + 1; b <= _back.Last && sweep.Extend(); b++)
+        fan.Begin(start);
+        foreach (var index in states) fan.Add(_states[index].Gain);
+        for (var b = start + 1; b <= _back.Last && fan.Extend(); b++)
         {
             if (b == _back.Last != (left == 0)) continue;
             var goals = _fewest.At(_back.Last - b, left);
             if (goals.IsEmpty) continue;
-            foreach (var index in states) Reach(sweep, index, b, goals);
+            for (var i = 0; i < states.Length; i++) Reach(fan, i, states[i], b, goals);
         }
     }
 
-    private void Reach(LineSweep sweep, int index, int beat, ValueSet goals)
+    private void Reach(LineFan fan, int line, int index, int beat, ValueSet goals)
     {
         var state = _states[index];
-        var (gain, length) = (state.Gain, sweep.Length);
-        if (!sweep.Lines.TryProject(gain - BandFit.Rounding, gain + BandFit.Rounding, length, out var low, out var high)) return;
-        var best = gain + sweep.Moments.BestSlope(gain) * length;
+        var (gain, length) = (state.Gain, fan.Length);
+        var (low, high) = fan.Range(line);
+        if (!(low <= high)) return;
+        var best = gain + fan.Moments.BestSlope(gain) * length;
         var hull = goals.Hull;
         foreach (var range in goals.Ranges)
         {
@@ -113,11 +132,11 @@ internal sealed class NearestMiddle
                 if (hull.Low + (i + 0.5) * width is var middle && middle > span.Low && middle < span.High) Try(middle);
         }
 
-        void Try(double value) => Offer(new State(beat, value, state.Cost + Cost(sweep, gain, value), index), hull);
+        void Try(double value) => Offer(new State(beat, value, state.Cost + Cost(fan, gain, value), index), hull);
     }
 
-    private static double Cost(LineSweep sweep, double from, double to) =>
-        sweep.Moments.Distance(from, (to - from) / sweep.Length) + KnotGains.Flatness * (to - from) * (to - from) / sweep.Length;
+    private static double Cost(LineFan fan, double from, double to) =>
+        fan.Moments.Distance(from, (to - from) / fan.Length) + KnotGains.Flatness * (to - from) * (to - from) / fan.Length;
 
     private int BinOf(double gain, ValueRange hull) =>
         hull.High > hull.Low ? Math.Clamp((int)((gain - hull.Low) / (hull.High - hull.Low) * _bins), 0, _bins - 1) : 0;

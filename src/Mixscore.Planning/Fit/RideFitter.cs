@@ -33,12 +33,20 @@ public static class RideFitter
         var grid = new FaderGrid(timeline, limits);
         var heard = new HeardSources();
         var fitted = new Dictionary<string, FittedSource>(StringComparer.Ordinal);
-        foreach (var source in LeaningOrder.Of(sources))
+        foreach (var wave in LeaningOrder.Waves(sources))
         {
-            var trace = new ScoreTrace(source, timeline, grid.Beats);
-            var done = FitOne(source, timeline, limits, grid, trace, heard.Together);
-            fitted.Add(source.Name, done);
-            heard.Add(source, trace, done.Ride);
+            // Those of a wave lean on earlier waves alone, so they may be fitted side by side.
+            var done = new (ScoreTrace Trace, FittedSource Fitted)[wave.Count];
+            Parallel.For(0, wave.Count, i =>
+            {
+                var trace = new ScoreTrace(wave[i], timeline, grid.Beats);
+                done[i] = (trace, FitOne(wave[i], timeline, limits, grid, trace, heard.Together));
+            });
+            for (var i = 0; i < done.Length; i++)
+            {
+                fitted.Add(wave[i].Name, done[i].Fitted);
+                heard.Add(wave[i], done[i].Trace, done[i].Fitted.Ride);
+            }
         }
         return [.. sources.Select(source => fitted[source.Name])];
     }
