@@ -3,7 +3,7 @@ using Mixscore.Protocols.Midi;
 namespace Mixscore.Protocols.Ltc;
 
 /// <summary>
-/// Hears linear timecode in sound: any level above −46 dBFS, either polarity, forwards and backwards, at 0.6 to 1.7 times its
+/// Hears linear timecode in sound: any level above −46 dBFS, either polarity, forwards and backwards, at half to twice its
 /// speed. Blocks may have any size. Takes no memory after it is made.
 /// </summary>
 public sealed class LtcReader
@@ -12,8 +12,8 @@ public sealed class LtcReader
 
     // Bits a second at 24 and 30 frames are 1920 and 2400; a first guess between them serves both.
     private const double MiddleBitRate = 2150;
-    private const double SlowestBitRate = MiddleBitRate / 2;
-    private const double FastestBitRate = MiddleBitRate * 2;
+    private const double SlowestBitRate = 900;   // 24 frames at half speed: 960
+    private const double FastestBitRate = 5200;   // 30 frames at twice the speed: 4800
 
     private readonly int _sampleRate;
     private readonly TimecodeRate? _rate;
