@@ -87,7 +87,7 @@ public sealed class MidiParserTests
         var parser = new MidiParser(longestExclusive: 8);
         var got = Parse(parser, bytes, [5]);
         return got.Count <= bytes.Length && parser.Faults <= 2 * bytes.Length;
-    });
+    }, iter: Fuzz.Count(2_000));
 
     // The live thread takes no memory.
     [Fact]

@@ -97,7 +97,7 @@ public sealed class OscFramingTests
         while (length.Read(ref forLength, out var packet)) Assert.InRange(packet.Length, 0, 64);
         while (slip.Read(ref forSlip, out var packet)) Assert.InRange(packet.Length, 1, 64);
         return forLength.IsEmpty && forSlip.IsEmpty;
-    });
+    }, iter: Fuzz.Count(2_000));
 
     [Fact]
     public void A_destination_too_short_is_refused()

@@ -130,7 +130,7 @@ public sealed class RtpMidiPacketTests
         var journal = new RtpMidiJournalReader(packet.Journal);
         while (journal.Read()) count++;
         return count <= 4 * bytes.Length;
-    }, iter: 20_000);
+    }, iter: Fuzz.Count(20_000));
 
     private static (string Commands, RtpMidiFault Fault) Read(string hex)
     {

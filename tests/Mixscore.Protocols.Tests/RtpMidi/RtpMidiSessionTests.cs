@@ -73,5 +73,5 @@ public sealed class RtpMidiSessionTests
         byte[] packet = [0xFF, 0xFF, .. "INCKRS"u8[..2], .. bytes];
         var read = RtpMidiInvitation.TryRead(packet, out var invitation);
         return read == (invitation.Kind == RtpMidiSessionKind.Invite);
-    });
+    }, iter: Fuzz.Count(5_000));
 }
