@@ -22,84 +22,101 @@ internal sealed class ReadVerb(Terminal terminal) : Command<ReadVerb.Settings>
         public bool Json { get; init; }
 
         [CommandOption("--no-repeats")]
-        [Description("Play every section once.")]
+        [Description("Play every section once, with its last ending.")]
         public bool WithoutRepeats { get; init; }
+
+        [CommandOption("--tempo <FILE>")]
+        [Description("Take the tempo from this file, such as the MIDI file of the players' click, and not from the score.")]
+        public string? TempoFile { get; init; }
+
+        public override ValidationResult Validate() =>
+            OpenProject.IsPlan(File) && (WithoutRepeats || TempoFile is not null)
+                ? ValidationResult.Error("--no-repeats and --tempo are for a score; give the score and not the plan")
+                : ValidationResult.Success();
     }
+
+    private sealed record Reading(WrittenScore Score, Timeline Timeline, IReadOnlyList<OpenTempo> Open, IReadOnlyList<Fault> Warnings);
 
     public override int Execute(CommandContext context, Settings settings, CancellationToken cancellation)
     {
-        var (score, timeline, warnings) = Read(settings);
-        if (settings.Json) JsonOut.Write(terminal, ScoreReading.Of(score, timeline, warnings));
-        else Show(score, timeline, warnings);
+        var read = Read(settings);
+        if (settings.Json) JsonOut.Write(terminal, ScoreReading.Of(read.Score, read.Timeline, read.Open, read.Warnings));
+        else Show(read);
         return ExitCode.Good;
     }
 
-    private static (WrittenScore Score, Timeline Timeline, IReadOnlyList<Fault> Warnings) Read(Settings settings)
+    private static Reading Read(Settings settings)
     {
         if (OpenProject.IsPlan(settings.File))
         {
             var project = OpenProject.Open(settings.File).OnScore;
-            return (project.Score, project.Timeline, project.Warnings);
+            return new Reading(project.Score, project.Timeline, [], project.Warnings);
         }
         var score = ScoreFile.Read(settings.File);
-        var built = TimelineBuilder.Build(score, new TimelineOptions { WithRepeats = !settings.WithoutRepeats });
-        return (score, built.Timeline, [.. score.Warnings, .. built.Warnings]);
+        var built = TimelineBuilder.Build(score, new TimelineOptions
+        {
+            WithRepeats = !settings.WithoutRepeats,
+            PlayedTempo = settings.TempoFile is { } file ? TempoFile.Read(file) : null,
+        });
+        return new Reading(score, built.Timeline, built.Open, [.. score.Warnings, .. built.Warnings]);
     }
 
-    private void Show(WrittenScore score, Timeline timeline, IReadOnlyList<Fault> warnings)
+    private void Show(Reading read)
     {
+        var (score, timeline) = (read.Score, read.Timeline);
         terminal.Say(score.Title.Length > 0 ? score.Title : "(no title)");
         terminal.Say(string.Create(CultureInfo.InvariantCulture, $"{score.Bars.Count} bars written, {timeline.Bars.Count} played, {timeline.End} quarters, {Tables.Minutes(timeline.Duration)} ({timeline.Duration.Value:0.000} s by the click)"));
         terminal.Say();
 
         var form = Tables.Words("", "");
         form.HideHeaders();
-        form.AddRow("Played", Markup.Escape(string.Join(", ", Runs(timeline.Bars))));
-        if (timeline.Letters.Count > 0) form.AddRow("Letters", Markup.Escape(string.Join("  ", timeline.Letters.Select(letter => $"{letter.Name} {timeline.Bars[letter.Bar - 1]}"))));
-        form.AddRow("Meters", Markup.Escape(string.Join("  ", Changes(timeline.Bars, bar => bar.Meter.Text))));
-        form.AddRow("Tempo", Markup.Escape(string.Join("  ", Tempi(timeline))));
+        form.AddRow("Played", Markup.Escape(string.Join(", ", ScoreForm.Runs(timeline))));
+        if (timeline.Letters.Count > 0) form.AddRow("Letters", Markup.Escape(string.Join("  ", timeline.Letters.Select(letter => $"{letter.Name} {ScoreForm.Name(timeline, timeline.Bars[letter.Bar - 1])}"))));
+        form.AddRow("Meters", Markup.Escape(ScoreForm.Cut([.. ScoreForm.Meters(timeline)])));
+        form.AddRow("Tempo", Markup.Escape(ScoreForm.Cut([.. ScoreForm.Tempi(timeline)])));
         terminal.Out.Write(form);
-
-        var parts = Tables.Words("Part", "Name", "Dynamics", "Hairpins", "Notes");
-        foreach (var part in score.Parts) parts.AddRow(Markup.Escape(part.Id), Markup.Escape(part.Name), $"{part.Dynamics.Count}", $"{part.Hairpins.Count}", $"{part.Notes.Count}");
-        terminal.Out.Write(parts);
-        Warnings.Show(terminal, warnings);
+        terminal.Out.Write(Parts(score));
+        ShowOpen(read.Open);
+        Warnings.Show(terminal, read.Warnings);
     }
 
-    /// <summary>The form at a glance: stretches of bars that follow one another in the score, with their pass.</summary>
-    private static IEnumerable<string> Runs(IReadOnlyList<PlayedBar> bars)
+    /// <summary>Who has dynamics: a line a part, with its groups, and its staves where it has several.</summary>
+    private static Table Parts(WrittenScore score)
     {
-        for (var first = 0; first < bars.Count;)
+        var hasGroups = score.Groups.Any(group => group.Name.Length > 0);
+        var parts = hasGroups ? Tables.Words("Part", "Name", "Group", "Dynamics", "Hairpins", "Words", "Notes") : Tables.Words("Part", "Name", "Dynamics", "Hairpins", "Words", "Notes");
+        foreach (var part in score.Parts)
         {
-            var last = first;
-            while (last + 1 < bars.Count && bars[last + 1].Written == bars[last].Written + 1 && bars[last + 1].Pass == bars[first].Pass) last++;
-            var run = first == last ? bars[first].Label : $"{bars[first].Label}–{bars[last].Label}";
-            yield return bars[first].Pass > 1 ? $"{run} ({Ordinal(bars[first].Pass)})" : run;
-            first = last + 1;
+            var groups = string.Join(", ", score.Groups.Where(group => group.Name.Length > 0 && group.Parts.Contains(part.Id)).Select(group => group.Name));
+            string[] row =
+            [
+                part.Id,
+                part.Name.ReplaceLineEndings(" "),
+                .. hasGroups ? (string[])[groups] : [],
+                PerStaff(part, part.Dynamics.Select(mark => mark.Staff)),
+                PerStaff(part, part.Hairpins.Select(hairpin => hairpin.Staff)),
+                PerStaff(part, part.DynamicWords.Select(words => words.Staff)),
+                $"{part.Notes.Count}",
+            ];
+            parts.AddRow([.. row.Select(Markup.Escape)]);
         }
+        return parts;
     }
 
-    private static IEnumerable<string> Changes(IReadOnlyList<PlayedBar> bars, Func<PlayedBar, string> what)
+    /// <summary>How many, and for a part of several staves how many on each, from the top.</summary>
+    private static string PerStaff(Part part, IEnumerable<int> staves)
     {
-        string? last = null;
-        foreach (var bar in bars)
-        {
-            var now = what(bar);
-            if (now != last) yield return $"{now} from {bar}";
-            last = now;
-        }
+        var all = staves.ToList();
+        if (all.Count == 0) return Tables.None;
+        return part.Staves == 1 ? $"{all.Count}" : $"{all.Count} ({string.Join(" + ", Enumerable.Range(1, part.Staves).Select(staff => all.Count(one => one == staff)))})";
     }
 
-    private static IEnumerable<string> Tempi(Timeline timeline)
+    private void ShowOpen(IReadOnlyList<OpenTempo> open)
     {
-        foreach (var piece in timeline.Tempo.Pieces)
-            yield return string.Create(CultureInfo.InvariantCulture, $"{piece.StartTempo:0.##}{(piece.IsConstant ? "" : $" > {piece.EndTempo:0.##}")} from {timeline.PositionAt(piece.From)}");
+        if (open.Count == 0) return;
+        terminal.Say("Tempo left open: it stays as it is unless the plan's tempo: says more. Usual lengths, to copy and change:");
+        var table = Tables.Words("Entry", "In the score");
+        foreach (var one in open) table.AddRow(Markup.Escape(one.Entry), Markup.Escape(one.Words));
+        terminal.Out.Write(table);
     }
-
-    private static string Ordinal(int number) => number switch
-    {
-        2 => "2nd",
-        3 => "3rd",
-        _ => string.Create(CultureInfo.InvariantCulture, $"{number}th"),
-    };
 }

@@ -6,7 +6,7 @@ namespace Mixscore.Verbs;
 /// <summary>The contract of <c>read --json</c>: keys are added, never renamed.</summary>
 internal static class ScoreReading
 {
-    internal static object Of(WrittenScore score, Timeline timeline, IEnumerable<Fault> warnings) => new
+    internal static object Of(WrittenScore score, Timeline timeline, IEnumerable<OpenTempo> open, IEnumerable<Fault> warnings) => new
     {
         title = score.Title,
         barsWritten = score.Bars.Count,
@@ -27,7 +27,9 @@ internal static class ScoreReading
         durationQuarters = timeline.End.ToString(),
         durationSeconds = JsonOut.Rounded(timeline.Duration.Value, 9),
         letters = timeline.Letters.Select(letter => new { name = letter.Name, bar = timeline.Bars[letter.Bar - 1].Label, index = letter.Bar }),
-        parts = score.Parts.Select(part => new { id = part.Id, name = part.Name, dynamics = part.Dynamics.Count, hairpins = part.Hairpins.Count }),
+        parts = score.Parts.Select(part => new { id = part.Id, name = part.Name, dynamics = part.Dynamics.Count, hairpins = part.Hairpins.Count, words = part.DynamicWords.Count, notes = part.Notes.Count, staves = part.Staves }),
+        groups = score.Groups.Select(group => new { name = group.Name, parts = group.Parts }),
+        open = open.Select(one => new { position = one.At.ToString(), words = one.Words, entry = one.Entry }),
         warnings = warnings.Select(warning => warning.ToString()),
     };
 
