@@ -2,12 +2,12 @@ namespace Mixscore.Score;
 
 /// <summary>
 /// Unpacked content that is only read, and that refuses to give more than a limit, or far more than its packed size can
-/// honestly hold: scores shrink to a twentieth or so, bombs to a thousandth.
+/// honestly hold: scores shrink to a thirtieth or so, bombs to a thousandth.
 /// </summary>
 internal sealed class CountedStream(Stream inner, long packed, long most, string name) : Stream
 {
     private const long Believed = 8L << 20;
-    private const int MostToOne = 200;
+    private const int MostToOne = 100;
 
     private readonly long _most = Math.Min(most, Math.Max(Believed, packed * MostToOne));
     private long _given;

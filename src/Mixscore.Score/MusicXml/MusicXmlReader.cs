@@ -8,6 +8,9 @@ namespace Mixscore.Score;
 /// </summary>
 internal static class MusicXmlReader
 {
+    /// <summary>The most elements between the parts that are passed over; scores have a dozen.</summary>
+    private const int MostPassedOver = 10_000;
+
     internal static WrittenScore Read(Stream stream, string file)
     {
         var draft = new ScoreDraft(file);
@@ -44,13 +47,15 @@ internal static class MusicXmlReader
         if (xml.IsEmptyElement) return;
         xml.Read();
         var bar = 0;
+        var passedOver = 0;
         while (xml.MoveToContent() == XmlNodeType.Element || xml.NodeType is XmlNodeType.Text or XmlNodeType.CDATA)
         {
             if (xml.NodeType != XmlNodeType.Element) xml.Skip();
             else if (xml.LocalName == "part" && root == "score-partwise") ReadPart(xml, partOf(xml.GetAttribute("id") ?? ""));
             else if (xml.LocalName == "measure" && root == "score-timewise") ReadBar(xml, ++bar, draft, partOf);
             else if (xml.LocalName is "work" or "movement-title" or "movement-number" or "part-list") head.Take(Element.Read(xml));
-            else xml.Skip();
+            else if (++passedOver <= MostPassedOver) xml.Skip();
+            else throw new XmlException($"<{root}> holds more than a score can need", null, ((IXmlLineInfo)xml).LineNumber, ((IXmlLineInfo)xml).LinePosition);
         }
         if (xml.NodeType != XmlNodeType.EndElement) throw new XmlException("the file ends too early");
     }

@@ -5,8 +5,9 @@ namespace Mixscore.Score.Tests;
 
 /// <summary>What a random score may hold.</summary>
 /// <param name="MarksInsideBars">Whether tempo marks stand inside bars, too.</param>
+/// <param name="MarksWhereJumpsLead">Whether every bar that may follow one other than its neighbour has a tempo mark of its own.</param>
 /// <param name="NestedRepeats">Whether repeats stand inside repeats.</param>
-internal readonly record struct RandomShape(bool MarksInsideBars = true, bool NestedRepeats = true);
+internal sealed record RandomShape(bool MarksInsideBars = true, bool MarksWhereJumpsLead = false, bool NestedRepeats = true);
 
 /// <summary>Scores as MusicXML, the same for the same seed: repeats, endings and jumps of every kind, random meters, divisions and tempi.</summary>
 internal sealed class RandomScores
@@ -127,7 +128,7 @@ internal sealed class RandomScores
         {
             var meterChanges = i == 0 || Chance(25);
             if (meterChanges) meter = Meters[_random.Next(Meters.Length)];
-            var tempo = i == 0 || Chance(30) ? Draw.Sound($"tempo=\"{_random.Next(30, 240)}\"") : "";
+            var tempo = i == 0 || Chance(30) || (_shape.MarksWhereJumpsLead && MayFollowAnother(i)) ? Draw.Sound($"tempo=\"{_random.Next(30, 240)}\"") : "";
             for (var p = 0; p < parts; p++)
                 content[p].Append(Measure(i, p, meter, meterChanges, p == 0 ? tempo : ""));
         }
@@ -137,6 +138,9 @@ internal sealed class RandomScores
         foreach (var part in content) xml.Append(part).Append("</part>");
         return xml.Append("</score-partwise>").ToString();
     }
+
+    /// <summary>Whether a jump, a repeat or a left-out ending may lead to a bar.</summary>
+    private bool MayFollowAnother(int i) => i == 0 || _bars[i].Left.Length > 0 || _bars[i].Before.Length > 0 || _bars[i - 1].Right.Length > 0 || _bars[i - 1].Behind.Length > 0;
 
     private string Measure(int i, int part, (int Beats, int Unit) meter, bool meterChanges, string tempo)
     {
