@@ -3,7 +3,7 @@ using System.Diagnostics;
 namespace Mixscore.Outside.Tests;
 
 /// <summary>Programs that we did not write. Their tests run where <c>MIXSCORE_OUTSIDE=1</c>, as <c>tests/run</c> sets it, and fail there if a program is missing.</summary>
-internal static class Outside
+internal static partial class Outside
 {
     internal const string Why = "checks by other programs run in tests/run, which sets MIXSCORE_OUTSIDE=1";
 

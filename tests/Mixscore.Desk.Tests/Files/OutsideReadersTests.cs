@@ -5,7 +5,7 @@ using Mixscore.Score;
 namespace Mixscore.Desk.Tests.Files;
 
 /// <summary>Programs that others wrote read what we wrote. They run where MIXSCORE_OUTSIDE is 1; there a missing one is a failure.</summary>
-public class OutsideReadersTests
+public partial class OutsideReadersTests
 {
     private static readonly TempoMap Bent = new(
         [new TempoPiece(Quarters.Zero, 90), new TempoPiece(new Quarters(8), 72, 60), new TempoPiece(new Quarters(16), 133)]);
