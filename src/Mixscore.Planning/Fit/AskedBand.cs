@@ -17,7 +17,10 @@ internal static class AskedBand
             if (source.Levels.SegmentAt(at) is LevelSegment.Leaning) high = Math.Max(high, limits.Bottom.Value);
             samples.Add(new BandSample(at, low, high, asked.Middle - loudness));
         }
-        return new BandProblem(grid.Beats, grid.Steepest, [.. samples], limits.Bottom.Value, limits.Top.Value, steps.Off);
+        PinnedStretch[] pins = [.. source.Pins.Select(pin => new PinnedStretch(grid.AtOrBefore(pin.From), grid.AtOrBefore(pin.To), pin.Start.Value, pin.End.Value))];
+        return new BandProblem(
+            grid.Beats, grid.Steepest, [.. samples], limits.Bottom.Value, limits.Top.Value,
+            OffBesidePins.Of(steps.Off, pins, grid, limits.Bottom.Value), pins, GoodBeats.Costs(grid, trace));
     }
 
     /// <summary>The lowest, highest and best level at a place; <c>null</c> where nothing is asked: off, on the way to off, or leaning on nothing.</summary>

@@ -5,7 +5,7 @@ namespace Mixscore.Planning;
 /// in, bare numbers out.
 /// </summary>
 /// <remarks>
-/// The stretches off cut the problem into pieces that do not touch one another, so the fewest of the whole is the sum
+/// The stretches off and the pins cut the problem into pieces that do not touch one another, so the fewest of the whole is the sum
 /// of the fewest of the pieces. Each piece is first widened by the least that lets it be ridden
 /// (<see cref="BandWidening"/>), then <see cref="FewestSegments"/> finds the number, <see cref="NearestMiddle"/> the
 /// knots, which <see cref="KnotShifts"/> draws nearer still, and <see cref="KnotGains"/> their gains.
@@ -26,21 +26,21 @@ internal static class BandFit
         double[] low = [.. problem.Samples.Select(sample => sample.Low)];
         double[] high = [.. problem.Samples.Select(sample => sample.High)];
         var at = 0;
-        var startsOff = false;
-        foreach (var off in problem.Off)
+        FixedEnd? start = null;
+        foreach (var (from, to, first, last) in GivenStretches(problem))
         {
-            if (off.From > at) Open(at, off.From, startsOff, toOff: true);
-            knots.Add(new Knot(off.From, null));
-            if (off.To > off.From) knots.Add(new Knot(off.To, null));
-            (at, startsOff) = (off.To, true);
+            if (from > at) Open(at, from, start, first);
+            if (knots.Count == 0 || knots[^1].Beat < from) knots.Add(first.ToKnot(from));
+            if (to > from) knots.Add(last.ToKnot(to));
+            (at, start) = (to, last);
         }
-        if (at < problem.Beats.Length - 1) Open(at, problem.Beats.Length - 1, startsOff, toOff: false);
+        if (at < problem.Beats.Length - 1) Open(at, problem.Beats.Length - 1, start, null);
         return new BandSolution(knots, widened, low, high);
 
-        void Open(int from, int to, bool fromOff, bool toOff)
+        void Open(int from, int to, FixedEnd? start, FixedEnd? end)
         {
-            var piece = BandPiece.Of(problem, from, to, fromOff, toOff, out var first);
-            if (fromOff && toOff && to == from + 1)
+            var piece = BandPiece.Of(problem, from, to, start, end, out var first);
+            if (piece is { StartsOff: true, EndsOff: true, Last: 1 })
             {
                 if (piece.Samples.Length > 0) widened.Add(NoRoom(piece, first, problem.Bottom));
                 return;
@@ -56,9 +56,18 @@ internal static class BandFit
                 });
             for (var i = 0; i < piece.Samples.Length; i++) (low[first + i], high[first + i]) = (piece.Samples[i].Low, piece.Samples[i].High);
             foreach (var (beat, gain) in Ride(piece))
-                if (!(beat == 0 && fromOff) && !(beat == piece.Last && toOff))
+                if (!(beat == 0 && start is not null) && !(beat == piece.Last && end is not null))
                     knots.Add(new Knot(from + beat, Math.Clamp(gain, problem.Bottom, problem.Top)));
         }
+    }
+
+    /// <summary>The stretches over which the gain is given, off or pinned, in order.</summary>
+    private static IEnumerable<(int From, int To, FixedEnd First, FixedEnd Last)> GivenStretches(BandProblem problem)
+    {
+        var off = new FixedEnd(problem.Bottom, IsOff: true);
+        return problem.Off.Select(stretch => (stretch.From, stretch.To, off, off))
+            .Concat(problem.Pins.Select(pin => (pin.From, pin.To, new FixedEnd(pin.Start, false), new FixedEnd(pin.End, false))))
+            .OrderBy(given => given.From).ThenBy(given => given.To);
     }
 
     private static IEnumerable<(int Beat, double Gain)> Ride(BandPiece piece)

@@ -2,7 +2,7 @@ namespace Mixscore.Planning;
 
 /// <summary>
 /// A stretch of beats over which the fader is open, with what it must obey. Places are counted from its own first beat.
-/// An end that is off stands at the bottom, and samples on it are left out.
+/// An end may be given: off, at the bottom, or pinned. Samples on such an end are left out.
 /// </summary>
 internal sealed class BandPiece
 {
@@ -10,9 +10,9 @@ internal sealed class BandPiece
     private readonly int[] _inside;  // first sample after a beat
     private readonly ValueRange _range;
 
-    private BandPiece(double[] beats, double[] steepest, BandSample[] samples, ValueRange range, bool startsOff, bool endsOff)
+    private BandPiece(double[] beats, double[] steepest, BandSample[] samples, double[] knotCosts, ValueRange range, FixedEnd? start, FixedEnd? end)
     {
-        (Beats, Steepest, Samples, _range, StartsOff, EndsOff) = (beats, steepest, samples, range, startsOff, endsOff);
+        (Beats, Steepest, Samples, KnotCosts, _range, Start, End) = (beats, steepest, samples, knotCosts, range, start, end);
         _on = new int[beats.Length + 1];
         _inside = new int[beats.Length];
         var s = 0;
@@ -33,27 +33,36 @@ internal sealed class BandPiece
     /// <summary>The samples by place. Widening changes their bands in place.</summary>
     public BandSample[] Samples { get; }
 
-    public bool StartsOff { get; }
+    /// <summary>For each beat what a vertex there counts, in dB².</summary>
+    public double[] KnotCosts { get; }
 
-    public bool EndsOff { get; }
+    /// <summary>The gain at the first beat, where it is given.</summary>
+    public FixedEnd? Start { get; }
+
+    /// <summary>The gain at the last beat, where it is given.</summary>
+    public FixedEnd? End { get; }
+
+    public bool StartsOff => Start is { IsOff: true };
+
+    public bool EndsOff => End is { IsOff: true };
 
     /// <summary>Index of the last beat; the number of stretches between beats.</summary>
     public int Last => Beats.Length - 1;
 
     /// <summary>The part of a problem from one beat to another, whose own samples begin at an index.</summary>
-    public static BandPiece Of(BandProblem problem, int from, int to, bool startsOff, bool endsOff, out int firstSample)
+    public static BandPiece Of(BandProblem problem, int from, int to, FixedEnd? startsAt, FixedEnd? endsAt, out int firstSample)
     {
         var start = problem.Beats[from];
         var end = problem.Beats[to];
         var first = 0;
-        while (first < problem.Samples.Length && (startsOff ? problem.Samples[first].At <= start : problem.Samples[first].At < start)) first++;
+        while (first < problem.Samples.Length && (startsAt is not null ? problem.Samples[first].At <= start : problem.Samples[first].At < start)) first++;
         var last = first;
-        while (last < problem.Samples.Length && (endsOff ? problem.Samples[last].At < end : problem.Samples[last].At <= end)) last++;
+        while (last < problem.Samples.Length && (endsAt is not null ? problem.Samples[last].At < end : problem.Samples[last].At <= end)) last++;
         firstSample = first;
         return new BandPiece(
             [.. problem.Beats[from..(to + 1)].Select(beat => beat - start)], problem.Steepest[from..to],
             [.. problem.Samples[first..last].Select(sample => sample with { At = sample.At - start })],
-            new ValueRange(problem.Bottom, problem.Top), startsOff, endsOff);
+            problem.KnotCosts[from..(to + 1)], new ValueRange(problem.Bottom, problem.Top), startsAt, endsAt);
     }
 
     /// <summary>The same piece told from its end to its start.</summary>
@@ -62,7 +71,8 @@ internal sealed class BandPiece
         var end = Beats[^1];
         return new BandPiece(
             [.. Beats.Reverse().Select(beat => end - beat)], [.. Steepest.Reverse()],
-            [.. Samples.Reverse().Select(sample => sample with { At = end - sample.At })], _range, EndsOff, StartsOff);
+            [.. Samples.Reverse().Select(sample => sample with { At = end - sample.At })],
+            [.. KnotCosts.Reverse()], _range, End, Start);
     }
 
     /// <summary>The samples strictly between a beat and the next.</summary>
@@ -83,7 +93,7 @@ internal sealed class BandPiece
     /// <summary>What the fader's range and the samples on a beat leave there, with the tolerance.</summary>
     public ValueRange Own(int beat)
     {
-        if ((beat == 0 && StartsOff) || (beat == Last && EndsOff)) return Loose(_range.Low, _range.Low);
+        if ((beat == 0 ? Start : beat == Last ? End : null) is { } given) return Loose(given.Gain, given.Gain);
         var (low, high) = (_range.Low, _range.High);
         foreach (var sample in Samples.AsSpan(_on[beat].._inside[beat]))
             (low, high) = (Math.Max(low, sample.Low), Math.Min(high, sample.High));
@@ -91,4 +101,10 @@ internal sealed class BandPiece
     }
 
     private static ValueRange Loose(double low, double high) => new(low - BandFit.Tolerance, high + BandFit.Tolerance);
+}
+
+/// <summary>A gain that is given at one end of a piece, in dB; the bottom where it is off.</summary>
+internal readonly record struct FixedEnd(double Gain, bool IsOff)
+{
+    public Knot ToKnot(int beat) => new(beat, IsOff ? null : Gain);
 }

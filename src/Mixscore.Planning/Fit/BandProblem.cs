@@ -13,8 +13,12 @@ internal sealed class BandProblem
     /// <param name="bottom">The lowest gain.</param>
     /// <param name="top">The highest gain.</param>
     /// <param name="off">Where the fader is off: ascending, apart from one another. Samples on them are not heeded.</param>
+    /// <param name="pins">Where the gain is given: ascending, apart from what is off; two may share a beat and its gain. Samples on them are not heeded.</param>
+    /// <param name="knotCosts">For each beat what a vertex there counts beside squared distances, in dB²; <c>null</c> for nothing anywhere.</param>
     /// <exception cref="ArgumentException">The numbers are not so.</exception>
-    public BandProblem(double[] beats, double[] steepest, BandSample[] samples, double bottom, double top, OffStretch[] off)
+    public BandProblem(
+        double[] beats, double[] steepest, BandSample[] samples, double bottom, double top, OffStretch[] off,
+        PinnedStretch[]? pins = null, double[]? knotCosts = null)
     {
         if (beats.Length < 2) throw new ArgumentException("a ride needs two beats to stand on", nameof(beats));
         for (var i = 1; i < beats.Length; i++)
@@ -33,7 +37,13 @@ internal sealed class BandProblem
         for (var i = 0; i < off.Length; i++)
             if (off[i].From < (i > 0 ? off[i - 1].To + 1 : 0) || off[i].To < off[i].From || off[i].To >= beats.Length)
                 throw new ArgumentException($"stretch {i} off is out of order: {off[i]}", nameof(off));
-        (Beats, Steepest, Samples, Bottom, Top, Off) = (beats, steepest, samples, bottom, top, off);
+        (Beats, Steepest, Samples, Bottom, Top, Off, Pins) = (beats, steepest, samples, bottom, top, off, pins ?? []);
+        for (var i = 0; i < Pins.Length; i++)
+            if (Pins[i].To < Pins[i].From || Pins[i].To >= beats.Length || (i > 0 && Pins[i].From < Pins[i - 1].To)
+                || off.Any(stretch => stretch.From <= Pins[i].To && Pins[i].From <= stretch.To))
+                throw new ArgumentException($"pin {i} is out of order: {Pins[i]}", nameof(pins));
+        KnotCosts = knotCosts ?? new double[beats.Length];
+        if (KnotCosts.Length != beats.Length) throw new ArgumentException("each beat needs a cost", nameof(knotCosts));
     }
 
     public double[] Beats { get; }
@@ -47,6 +57,10 @@ internal sealed class BandProblem
     public double Top { get; }
 
     public OffStretch[] Off { get; }
+
+    public PinnedStretch[] Pins { get; }
+
+    public double[] KnotCosts { get; }
 }
 
 /// <summary>What is asked of the gain at one place.</summary>
@@ -58,3 +72,6 @@ internal readonly record struct BandSample(double At, double Low, double High, d
 
 /// <summary>Two beats, by index from 0, at which the fader is off, as it is between them. They may be one.</summary>
 internal readonly record struct OffStretch(int From, int To);
+
+/// <summary>Two beats, by index from 0, at which the gain is given, in dB, as it is on the straight line between. They may be one, with one gain.</summary>
+internal readonly record struct PinnedStretch(int From, int To, double Start, double End);

@@ -124,13 +124,13 @@ internal sealed class BandWidening
 
     private BandSample InRange(BandSample asked) => asked with { Low = Math.Min(asked.Low, _top), High = Math.Max(asked.High, _bottom) };
 
-    /// <summary>Of the moves that the stretch asks for, between two samples or an end that is off, the one furthest past the speed; none where each could be made alone.</summary>
+    /// <summary>Of the moves that the stretch asks for, between two samples or an end that is given, the one furthest past the speed; none where each could be made alone.</summary>
     private (double Move, double From, double To) WorstMove(int from, int to)
     {
         var demands = new List<BandSample>();
-        if (from == 0 && _piece.StartsOff) demands.Add(new BandSample(0, _bottom, _bottom, _bottom));
+        if (from == 0 && _piece.Start is { Gain: var start }) demands.Add(new BandSample(0, start, start, start));
         foreach (var sample in _piece.Between(from, to)) demands.Add(sample);
-        if (to == _piece.Last && _piece.EndsOff) demands.Add(new BandSample(_piece.Beats[to], _bottom, _bottom, _bottom));
+        if (to == _piece.Last && _piece.End is { Gain: var end }) demands.Add(new BandSample(_piece.Beats[to], end, end, end));
         var can = new double[demands.Count];
         for (int i = 1, beat = from; i < can.Length; i++)
         {

@@ -15,6 +15,9 @@ public enum Because
     /// <summary>What is asked bends within a beat, and moves are straight from beat to beat.</summary>
     TooNarrow,
 
+    /// <summary>The engineer pinned the ride there.</summary>
+    Pinned,
+
     /// <summary>The fader is off on both sides and there is no beat between on which it could be open.</summary>
     NoRoom,
 }

@@ -11,6 +11,8 @@ internal sealed class FaderGrid
     {
         _places = [.. timeline.BeatGrid];
         Beats = [.. _places.Select(place => place.ToDouble())];
+        var bars = timeline.Bars.Select(bar => bar.Start).ToHashSet();
+        IsBarLine = [.. _places.Select(bars.Contains)];
         Steepest = new double[Beats.Length - 1];
         // The limit is in dB a second; where the tempo is fastest a quarter has the fewest seconds.
         for (var i = 0; i < Steepest.Length; i++)
@@ -22,6 +24,9 @@ internal sealed class FaderGrid
 
     /// <summary>For each stretch between two beats the steepest slope, in dB a quarter.</summary>
     public double[] Steepest { get; }
+
+    /// <summary>For each beat whether a bar begins on it.</summary>
+    public bool[] IsBarLine { get; }
 
     /// <summary>Index of the last beat.</summary>
     public int Last => Beats.Length - 1;
@@ -48,6 +53,14 @@ internal sealed class FaderGrid
     {
         var found = Array.BinarySearch(Beats, quarters);
         return found >= 0 ? found : Math.Max(0, ~found - 1);
+    }
+
+    /// <summary>The most that a fader can move from one beat to another, in dB.</summary>
+    public double MostMove(int from, int to)
+    {
+        var most = 0.0;
+        for (var i = from; i < to; i++) most += Steepest[i] * (Beats[i + 1] - Beats[i]);
+        return most;
     }
 
     /// <summary>

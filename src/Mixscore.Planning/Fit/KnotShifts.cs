@@ -1,8 +1,9 @@
 namespace Mixscore.Planning;
 
 /// <summary>
-/// Draws a ride nearer to the middle without another vertex: each inner knot in turn tries the beats beside it, with its
-/// gain and its neighbours' settled exactly for each try, until no single knot's shift helps.
+/// Draws a ride nearer to the middle without another vertex: each inner knot in turn tries the beats beside it, and the
+/// next one on which a vertex counts less, with its gain and its neighbours' settled exactly for each try, until no single
+/// knot's shift helps.
 /// </summary>
 internal sealed class KnotShifts
 {
@@ -16,12 +17,14 @@ internal sealed class KnotShifts
     private const double Worth = 1e-6;
 
     private readonly LineSweep _sweep;
+    private readonly double[] _costs;
     private readonly int[] _beats;
     private readonly double[] _gains;
 
     private KnotShifts(LineBand band, (int Beat, double Gain)[] knots)
     {
         _sweep = new LineSweep(band, withEdges: true);
+        _costs = band.KnotCosts;
         _beats = [.. knots.Select(knot => knot.Beat)];
         _gains = [.. knots.Select(knot => knot.Gain)];
     }
@@ -58,20 +61,37 @@ internal sealed class KnotShifts
         if (Try(from, to) is not { } best) return false;
         var was = _beats[knot];
         for (var by = -1; by <= 1 && _beats[knot] == was; by += 2)
-            while (_beats[knot] + by > _beats[knot - 1] && _beats[knot] + by < _beats[knot + 1])
+        {
+            while (Moves(_beats[knot] + by))
             {
-                _beats[knot] += by;
-                if (Try(from, to) is { } next && next.Cost < best.Cost - Worth)
-                {
-                    best = next;
-                    continue;
-                }
-                _beats[knot] -= by;
-                break;
             }
+            if (_costs[_beats[knot]] > 0) Moves(Cheaper(knot, by));
+        }
         if (_beats[knot] == was) return false;
         best.Gains.CopyTo(_gains, from);
         return true;
+
+        bool Moves(int beat)
+        {
+            if (beat <= _beats[knot - 1] || beat >= _beats[knot + 1]) return false;
+            var before = _beats[knot];
+            _beats[knot] = beat;
+            if (Try(from, to) is { } next && next.Cost + _costs[beat] < best.Cost + _costs[before] - Worth)
+            {
+                best = next;
+                return true;
+            }
+            _beats[knot] = before;
+            return false;
+        }
+    }
+
+    /// <summary>The next beat one way on which the vertex would count less; the neighbour's where there is none.</summary>
+    private int Cheaper(int knot, int by)
+    {
+        var beat = _beats[knot] + by;
+        while (beat > _beats[knot - 1] && beat < _beats[knot + 1] && _costs[beat] >= _costs[_beats[knot]]) beat += by;
+        return beat;
     }
 
     /// <summary>Settles some knots, those at the ends of them held unless they are the ride's own.</summary>

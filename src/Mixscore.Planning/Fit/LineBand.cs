@@ -13,7 +13,7 @@ internal sealed class LineBand
     /// <param name="possible">What <see cref="BeatChain.Possible"/> gave for it.</param>
     public LineBand(BandPiece piece, ValueRange[] possible)
     {
-        (Beats, Steepest, Possible) = (piece.Beats, piece.Steepest, possible);
+        (Beats, Steepest, KnotCosts, Possible) = (piece.Beats, piece.Steepest, piece.KnotCosts, possible);
         _lows = new (double, double)[piece.Last][];
         _highs = new (double, double)[piece.Last][];
         Moments = new Moments[piece.Last];
@@ -28,6 +28,9 @@ internal sealed class LineBand
     public double[] Beats { get; }
 
     public double[] Steepest { get; }
+
+    /// <summary>For each beat what a vertex there counts, in dB².</summary>
+    public double[] KnotCosts { get; }
 
     /// <summary>For each beat the gains that a ride which obeys from end to end can have there.</summary>
     public ValueRange[] Possible { get; }

@@ -67,7 +67,7 @@ internal sealed class NearestMiddle
     }
 
     /// <summary>
-    /// The states of each beat of a layer, as ranges of indices; of many beats only some, spread evenly. Each leads to the
+    /// The states of each beat of a layer, as ranges of indices; of many beats only some, spread evenly, those first on which a vertex counts least. Each leads to the
     /// start, so none is needed, and <see cref="KnotShifts"/> looks at the beats between.
     /// </summary>
     private List<(int From, int To)> Thinned(int[] layer)
@@ -81,7 +81,14 @@ internal sealed class NearestMiddle
             from = to;
         }
         if (beats.Count <= _mostBeats) return beats;
-        return [.. Enumerable.Range(0, _mostBeats).Select(i => beats[(int)((long)i * (beats.Count - 1) / (_mostBeats - 1))])];
+        return
+        [
+            .. Enumerable.Range(0, _mostBeats).Select(i =>
+            {
+                var share = beats[(i * beats.Count / _mostBeats)..((i + 1) * beats.Count / _mostBeats)];
+                return share.MinBy(beat => _back.KnotCosts[_states[layer[beat.From]].Beat]);
+            }),
+        ];
     }
 
     /// <summary>The states of the layer that is done, by beat and bin; the bins are empty again.</summary>
@@ -118,6 +125,7 @@ internal sealed class NearestMiddle
         var (gain, length) = (state.Gain, fan.Length);
         var (low, high) = fan.Range(line);
         if (!(low <= high)) return;
+        var knot = beat < _back.Last ? _back.KnotCosts[beat] : 0;   // the last beat has its vertex anyhow
         var best = gain + fan.Moments.BestSlope(gain) * length;
         var hull = goals.Hull;
         foreach (var range in goals.Ranges)
@@ -132,7 +140,7 @@ internal sealed class NearestMiddle
                 if (hull.Low + (i + 0.5) * width is var middle && middle > span.Low && middle < span.High) Try(middle);
         }
 
-        void Try(double value) => Offer(new State(beat, value, state.Cost + Cost(fan, gain, value), index), hull);
+        void Try(double value) => Offer(new State(beat, value, state.Cost + Cost(fan, gain, value) + knot, index), hull);
     }
 
     private static double Cost(LineFan fan, double from, double to) =>

@@ -9,4 +9,8 @@ namespace Mixscore.Planning;
 /// <param name="Levels">What should be heard of it.</param>
 /// <param name="Loudness">What its stem holds.</param>
 /// <param name="Delay">Its site's link delay: its sound for a place of the score stands so much later in the stem.</param>
-public sealed record SourceToFit(string Name, Decibels Within, LevelLine Levels, LoudnessTrace Loudness, Seconds Delay);
+public sealed record SourceToFit(string Name, Decibels Within, LevelLine Levels, LoudnessTrace Loudness, Seconds Delay)
+{
+    /// <summary>Where its ride is given, in order.</summary>
+    public IReadOnlyList<Pin> Pins { get; init; } = [];
+}

@@ -18,6 +18,9 @@ internal sealed class WideningReport(SourceToFit source, Timeline timeline, Limi
     public IReadOnlyList<WidenedStretch> Of(BandProblem problem, IReadOnlyList<Widening> widenings, Ride ride, IReadOnlyList<LevelSegment> swallowed)
     {
         var stretches = new List<WidenedStretch>();
+        foreach (var pin in problem.Pins)
+            if (Astray(problem, pin, ride) is { } astray)
+                stretches.Add(Stretch(problem.Samples[astray.First].At, problem.Samples[astray.Last].At, astray));
         foreach (var widening in Joined(problem, widenings.Select(widening => Strayed(problem, widening, ride))))
             stretches.Add(Stretch(problem.Samples[widening.First].At, problem.Samples[widening.Last].At, widening));
         foreach (var segment in swallowed)
@@ -44,6 +47,15 @@ internal sealed class WideningReport(SourceToFit source, Timeline timeline, Limi
             (first, last, most) = (Math.Min(first, i), Math.Max(last, i), Math.Max(most, by));
         }
         return most > 0 ? widening with { First = first, Last = last, By = most } : widening;
+    }
+
+    /// <summary>Where a pin holds the ride out of its band; <c>null</c> where it does not.</summary>
+    private static Widening? Astray(BandProblem problem, PinnedStretch pin, Ride ride)
+    {
+        int[] on = [.. Enumerable.Range(0, problem.Samples.Length).Where(i => problem.Beats[pin.From] <= problem.Samples[i].At && problem.Samples[i].At <= problem.Beats[pin.To])];
+        if (on.Length == 0) return null;
+        var strayed = Strayed(problem, new Widening(on[0], on[^1], 0, Because.Pinned, 0, 0, 0), ride);
+        return strayed.By > 0 ? strayed : null;
     }
 
     /// <summary>Too quiet or too loud now and again within neighbouring bars is one thing to tell, not many.</summary>
@@ -76,6 +88,7 @@ internal sealed class WideningReport(SourceToFit source, Timeline timeline, Limi
         Because.TooQuiet => $"arrives {Number(widening.By)} dB too quiet for a fader that tops at {Signed(limits.Top)}",
         Because.TooLoud => $"arrives {Number(widening.By)} dB too loud for a fader whose bottom is {Signed(limits.Bottom)}",
         Because.TooFast => $"would have to move {Number(widening.Move)} dB in {Length(widening)} s; the limit is {Number(limits.Speed)} dB/s",
+        Because.Pinned => $"is pinned there, {Number(widening.By)} dB further from its level than its {Number(source.Within.Value)} LU",
         Because.TooNarrow => $"swells and falls within a beat by more than a straight move can follow; it strays {Number(widening.By)} dB further than its {Number(source.Within.Value)} LU",
         _ => "is off before and after, with no beat between on which it could be open",
     };

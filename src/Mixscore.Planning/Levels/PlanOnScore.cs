@@ -30,6 +30,9 @@ public sealed class PlanOnScore
     /// <summary>The sources so ordered that each comes after those that it leans on; otherwise as in the plan.</summary>
     public IReadOnlyList<PlannedSource> FittingOrder { get; }
 
+    /// <summary>Who leads from where on, in order; <c>null</c> for the loudest by level.</summary>
+    public IReadOnlyList<(Quarters From, string? Source)> Leads { get; private init; } = [];
+
     /// <summary>What can be used but needs a look.</summary>
     public IReadOnlyList<Fault> Warnings { get; }
 
@@ -67,19 +70,24 @@ public sealed class PlanOnScore
         IReadOnlyList<Fault> warnings)
     {
         var marks = plan.Levels.ToDictionary(levels => levels.Source, levels => levels.Marks, StringComparer.Ordinal);
+        var written = plan.Pins.ToDictionary(pins => pins.Source, pins => pins.Pins, StringComparer.Ordinal);
+        var pins = new PinsOnScore(timeline, plan.Limits, faults);
         var sources = plan.Sources.Select(source =>
         {
             var placed = marks.GetValueOrDefault(source.Name, []).Select(mark => PlacedMark.Place(mark, source.Name, timeline, faults))
                 .OfType<PlacedMark>();
             var line = LevelLineBuilder.Build(PlacedMark.InOrder(placed, source.Name, faults), timeline.End, plan.Limits.Bottom);
-            return new PlannedSource(source, PartFinder.Find(source, score.Parts, faults), line);
+            return new PlannedSource(source, PartFinder.Find(source, score.Parts, faults), line, pins.Of(source.Name, written.GetValueOrDefault(source.Name, [])));
         }).ToList();
+        var leads = plan.Lead
+            .Select(lead => (lead, Span: Span.Find(lead.From, null, lead.Place, $"lead, {RangeText.Spoken($"{lead.From}")}", timeline, faults)))
+            .Where(found => found.Span is not null).Select(found => (found.Span!.Value.From, found.lead.Source)).OrderBy(lead => lead.From).ToList();
         faults.ThrowIfAny();
 
         var lines = sources.ToDictionary(source => source.Source.Name, source => source.Levels, StringComparer.Ordinal);
         var order = LeanOrder.Of([.. lines.Keys], name => lines[name].LeansOn, out var circles);
         if (circles.Count > 0) throw new ArgumentException(LeanOrder.Spoken(circles[0]), nameof(plan));
-        return new PlanOnScore(plan, score, timeline, sources, order, [.. warnings, .. LeansOnNothing(sources, lines)]);
+        return new PlanOnScore(plan, score, timeline, sources, order, [.. warnings, .. LeansOnNothing(sources, lines)]) { Leads = leads };
     }
 
     private static IEnumerable<Fault> LeansOnNothing(IEnumerable<PlannedSource> sources, Dictionary<string, LevelLine> lines) =>

@@ -6,4 +6,5 @@ namespace Mixscore.Planning;
 /// <param name="Source">The source.</param>
 /// <param name="Part">The part that it plays; <c>null</c> where the plan names none.</param>
 /// <param name="Levels">What should be heard of it.</param>
-public sealed record PlannedSource(Source Source, Part? Part, LevelLine Levels);
+/// <param name="Pins">Where its ride is given, in order.</param>
+public sealed record PlannedSource(Source Source, Part? Part, LevelLine Levels, IReadOnlyList<Pin> Pins);

@@ -17,6 +17,9 @@ public sealed record Limits
     /// <summary>How fast a hand's move may be, in dB a second; above 0.</summary>
     public double Hand { get; init; } = 120;
 
+    /// <summary>The integrated loudness that the mix must not exceed; <c>null</c> for none.</summary>
+    public Lufs? Loudness { get; init; }
+
     /// <summary>The true peak that the mix must stay under, in dB relative to full scale.</summary>
     public Decibels TruePeak { get; init; } = Decibels.Of(-1);
 }

@@ -34,6 +34,12 @@ public sealed record MixPlan
     /// <summary>The marks of each source that has some, in the order of the file.</summary>
     public IReadOnlyList<SourceLevels> Levels { get; init; } = [];
 
+    /// <summary>Who leads, in the order of the file; where nothing is written the loudest by level.</summary>
+    public IReadOnlyList<LeadMark> Lead { get; init; } = [];
+
+    /// <summary>The pins of each source that has some, in the order of the file.</summary>
+    public IReadOnlyList<SourcePins> Pins { get; init; } = [];
+
     /// <summary>What a fader may do, and what the mix may reach.</summary>
     public Limits Limits { get; init; } = new();
 

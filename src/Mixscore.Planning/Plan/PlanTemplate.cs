@@ -48,6 +48,7 @@ public static class PlanTemplate
         text.Append("""
 
             # role: voice, instrument or ambient. within: how far a source may stray from its level, 2 LU where nothing is written.
+            # window: over how long its loudness is taken, 3 s where nothing is written.
             sources:
 
             """);
@@ -68,6 +69,13 @@ public static class PlanTemplate
             # Positions: 17 a bar, 17:3 its third beat, 17:3+1/2 half a beat later, 17@2 the second time through, C a letter,
             # C+4 four bars after it, II/17 a bar of the second movement, end.
             levels:
+
+            # Who leads, for the clarity of the check; where nothing is written the loudest by level.
+            # lead: {"{"} 1: {sources[0].Name}, C: loudest {"}"}
+
+            # Where the fader must stand, whatever the marks ask: a vertex, or a stretch that is straight, in dB of the fader.
+            # pins:
+            #   {sources[0].Name}: {"{"} 17: -4, 20..24: -6 > -2 {"}"}
 
             # What dynamics stand for; these are defaults of our own, to be set by ear.
             # dynamics: {OursInBraces()}

@@ -24,6 +24,12 @@ public sealed record Source
     /// <summary>How far it may stray from its level; above 0.</summary>
     public Decibels Within { get; init; } = Decibels.Of(2);
 
+    /// <summary>The window over which its loudness is taken, for the fit and the check; 3 s is the short-term window of EBU Tech 3341.</summary>
+    public Seconds Window { get; init; } = UsualWindow;
+
+    /// <summary>3 s: EBU Tech 3341 (2023) §2.2.</summary>
+    public static Seconds UsualWindow { get; } = new(3);
+
     /// <summary>The part of the score that it plays, as the id or the name in the file; <c>null</c> where none is named.</summary>
     public string? Part { get; init; }
 

@@ -150,6 +150,7 @@ public static class RidesFile
         Because.TooLoud => "too-loud",
         Because.TooFast => "too-fast",
         Because.TooNarrow => "too-narrow",
+        Because.Pinned => "pinned",
         _ => "no-room",
     };
 

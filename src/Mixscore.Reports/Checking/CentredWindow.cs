@@ -11,10 +11,11 @@ internal static class CentredWindow
 
     /// <summary>The mean over the window at the middle of each hop.</summary>
     /// <param name="energy">A mean square a hop, 0 or more.</param>
+    /// <param name="hops">Hops in the window: even, 2 or more.</param>
     /// <returns>As many values as hops.</returns>
-    internal static double[] Mean(ReadOnlySpan<double> energy)
+    internal static double[] Mean(ReadOnlySpan<double> energy, int hops = Hops)
     {
-        const int half = Hops / 2;
+        var half = hops / 2;
         var sums = new double[energy.Length + 1];
         for (var i = 0; i < energy.Length; i++) sums[i + 1] = sums[i] + energy[i];
 
@@ -25,7 +26,7 @@ internal static class CentredWindow
             var whole = sums[Math.Min(energy.Length, i + half)] - sums[Math.Max(0, i - half + 1)];
             var before = i >= half ? energy[i - half] : 0;
             var after = i + half < energy.Length ? energy[i + half] : 0;
-            means[i] = Math.Max(0, whole + (before + after) / 2) / Hops;
+            means[i] = Math.Max(0, whole + (before + after) / 2) / hops;
         }
         return means;
     }

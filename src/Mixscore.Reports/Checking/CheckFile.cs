@@ -12,7 +12,7 @@ public static class CheckFile
     {
         verdict = result.IsGood ? "good" : "short",
         because = result.Because,
-        mix = new { integrated = Rounded(result.Mix.Integrated?.Value), range = Rounded(result.Mix.Range?.Value), truePeak = Rounded(result.Mix.TruePeak?.Value) },
+        mix = new { integrated = Rounded(result.Mix.Integrated?.Value), range = Rounded(result.Mix.Range?.Value), truePeak = Rounded(result.Mix.TruePeak?.Value), lowering = Rounded(result.Mix.Lowering?.Value) },
         sources = result.Sources.Select(source => new
         {
             source = source.Source.Name,
@@ -27,6 +27,15 @@ public static class CheckFile
                 heard = Rounded(bar.Heard?.Value),
                 within = bar.Within,
             }),
+        }),
+        clarity = result.Clarity.Select(bar => new
+        {
+            index = bar.Bar.Index,
+            bar = bar.Bar.Label,
+            pass = bar.Bar.Pass,
+            lead = bar.Lead,
+            over = Rounded(bar.Over?.Value),
+            voices = bar.Voices.Select(voice => new { source = voice.Source, index = Rounded(voice.Index) }),
         }),
     }, Indented) + "\n";
 

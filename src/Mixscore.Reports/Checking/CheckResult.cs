@@ -18,6 +18,9 @@ public sealed record CheckResult
 
     /// <summary>The sources, in the order of the plan.</summary>
     public required IReadOnlyList<CheckedSource> Sources { get; init; }
+
+    /// <summary>How clear every bar is; empty where that was not asked.</summary>
+    public IReadOnlyList<BarClarity> Clarity { get; init; } = [];
 }
 
 /// <summary>The measured mix.</summary>
@@ -25,7 +28,27 @@ public sealed record CheckResult
 /// <param name="Range">Loudness range; <c>null</c> where it cannot be measured.</param>
 /// <param name="TruePeak">In dB relative to full scale; <c>null</c> for digital silence.</param>
 /// <param name="TruePeakLimit">What the plan allows.</param>
-public sealed record CheckedMix(Lufs? Integrated, Decibels? Range, Decibels? TruePeak, Decibels TruePeakLimit);
+public sealed record CheckedMix(Lufs? Integrated, Decibels? Range, Decibels? TruePeak, Decibels TruePeakLimit)
+{
+    /// <summary>The integrated loudness that the plan allows; <c>null</c> for any.</summary>
+    public Lufs? LoudnessLimit { get; init; }
+
+    /// <summary>0 LU.</summary>
+    public Lufs Reference { get; init; } = new(-23);
+
+    /// <summary>
+    /// The smallest lowering of all sources alike that brings the mix under its limits, rounded up to a tenth of a dB;
+    /// <c>null</c> where it is under them. A mix lowered by so much is lower by as much in peak and loudness.
+    /// </summary>
+    public Decibels? Lowering
+    {
+        get
+        {
+            var over = Math.Max(TruePeak is { } peak ? (peak - TruePeakLimit).Value : 0, Integrated is { } loudness && LoudnessLimit is { } limit ? (loudness - limit).Value : 0);
+            return over > 0 ? Decibels.Of(Math.Ceiling(over * 10 - 1e-6) / 10) : null;
+        }
+    }
+}
 
 /// <summary>One source, against its marks.</summary>
 public sealed record CheckedSource
@@ -53,6 +76,9 @@ public sealed record CheckedSource
 
     /// <summary>Stretches where nothing obeys the plan and the fit had to widen the band, in words, with their ends in seconds by the click.</summary>
     public required IReadOnlyList<WidenedNote> Widened { get; init; }
+
+    /// <summary>Stretches of the ride that the engineer pinned, in seconds by the click; one vertex has no length.</summary>
+    public IReadOnlyList<(Seconds From, Seconds To)> Pinned { get; init; } = [];
 
     /// <summary>Dropouts of the link in its stem, in seconds of the stem.</summary>
     public required IReadOnlyList<(Seconds From, Seconds To)> Drops { get; init; }

@@ -17,14 +17,32 @@ public static class MixCheck
     /// <param name="StemIntegrated">The loudness of its stem; <c>null</c> where it cannot be measured.</param>
     /// <param name="Drops">Dropouts, in seconds of the stem.</param>
     /// <param name="Widened">Stretches that the fit had to widen.</param>
-    public sealed record Heard(Source Source, Ride Ride, SourceTrace Trace, Lufs? StemIntegrated, IReadOnlyList<(Seconds From, Seconds To)> Drops, IReadOnlyList<WidenedNote> Widened);
+    public sealed record Heard(Source Source, Ride Ride, SourceTrace Trace, Lufs? StemIntegrated, IReadOnlyList<(Seconds From, Seconds To)> Drops, IReadOnlyList<WidenedNote> Widened)
+    {
+        /// <summary>Stretches that are pinned, in seconds by the click.</summary>
+        public IReadOnlyList<(Seconds From, Seconds To)> Pinned { get; init; } = [];
+    }
 
     /// <summary>The verdict on a mix.</summary>
-    public static CheckResult Judge(Timeline timeline, CheckedMix mix, IEnumerable<Heard> sources)
+    /// <param name="timeline">The piece.</param>
+    /// <param name="mix">What the mix measures.</param>
+    /// <param name="sources">The sources, in the order of the plan.</param>
+    /// <param name="leads">Who leads from where on, in order; <c>null</c> for the loudest by level.</param>
+    /// <param name="bands">The sources in the bands of speech, in their order; <c>null</c> to leave out how voices are understood.</param>
+    public static CheckResult Judge(
+        Timeline timeline, CheckedMix mix, IEnumerable<Heard> sources,
+        IReadOnlyList<(Quarters From, string? Source)>? leads = null, IReadOnlyList<BandTrace>? bands = null)
     {
         var judged = sources.Select(source => Judge(timeline, source)).ToArray();
         var (isGood, because) = Verdict.Of(mix, judged);
-        return new CheckResult { IsGood = isGood, Because = because, Mix = mix, Sources = judged };
+        return new CheckResult
+        {
+            IsGood = isGood,
+            Because = because,
+            Mix = mix,
+            Sources = judged,
+            Clarity = MixClarity.Of(timeline, judged, leads ?? [], bands ?? [], mix.Reference),
+        };
     }
 
     private static CheckedSource Judge(Timeline timeline, Heard source)
@@ -53,6 +71,7 @@ public static class MixCheck
             Bars = bars,
             Widened = source.Widened,
             Drops = source.Drops,
+            Pinned = source.Pinned,
             Trace = source.Trace,
         };
 

@@ -1,3 +1,4 @@
+using Mixscore.Planning;
 using Mixscore.Score;
 
 namespace Mixscore.Reports;
@@ -40,6 +41,9 @@ public static class SourceCheck
 
         /// <summary>The link's delay.</summary>
         public required Seconds Delay { get; init; }
+
+        /// <summary>The window over which loudness is taken.</summary>
+        public Seconds Window { get; init; } = Source.UsualWindow;
     }
 
     /// <summary>The traces of one source.</summary>
@@ -49,16 +53,17 @@ public static class SourceCheck
         var active = new bool[n];
         for (var i = 0; i < n; i++) active[i] = input.Plays[i] && input.Asked[i] > 0;
 
+        var hops = 2 * Math.Max(1, (int)Math.Round(input.Window.Value / SourceTrace.Hop.Value / 2));
         var toReference = KOffset - input.Reference;
         return new SourceTrace
         {
             Delay = input.Delay,
             Active = active,
-            Stem = Levels(CentredWindow.Mean(input.StemEnergy), toReference, input.Plays),
-            Heard = Levels(CentredWindow.Mean(input.HeardEnergy), toReference, input.Plays),
-            Target = Levels(CentredWindow.Mean(Where(input.Plays, input.Asked)), 0, active),
-            Low = Levels(CentredWindow.Mean(Where(input.Plays, input.AskedLow)), -input.Within, active),
-            High = Levels(CentredWindow.Mean(Where(input.Plays, input.AskedHigh)), input.Within, active),
+            Stem = Levels(CentredWindow.Mean(input.StemEnergy, hops), toReference, input.Plays),
+            Heard = Levels(CentredWindow.Mean(input.HeardEnergy, hops), toReference, input.Plays),
+            Target = Levels(CentredWindow.Mean(Where(input.Plays, input.Asked), hops), 0, active),
+            Low = Levels(CentredWindow.Mean(Where(input.Plays, input.AskedLow), hops), -input.Within, active),
+            High = Levels(CentredWindow.Mean(Where(input.Plays, input.AskedHigh), hops), input.Within, active),
         };
     }
 

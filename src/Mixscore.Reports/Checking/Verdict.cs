@@ -12,7 +12,11 @@ internal static class Verdict
     {
         var shortfalls = new List<string>();
         if (mix.TruePeak is { } peak && peak > mix.TruePeakLimit)
-            shortfalls.Add($"The mix peaks at {Dbtp(peak.Value)} dBTP, over the limit of {Dbtp(mix.TruePeakLimit.Value)} dBTP: lower the reference by {Number(peak.Value - mix.TruePeakLimit.Value)} dB or more.");
+            shortfalls.Add($"The mix peaks at {Dbtp(peak.Value)} dBTP, over the limit of {Dbtp(mix.TruePeakLimit.Value)} dBTP.");
+        if (mix.Integrated is { } loudness && mix.LoudnessLimit is { } loudest && loudness.Value > loudest.Value)
+            shortfalls.Add($"The mix is {Dbtp(loudness.Value)} LUFS loud, over the limit of {Dbtp(loudest.Value)} LUFS.");
+        if (mix.Lowering is { } lowering)
+            shortfalls.Add($"All sources {Number(lowering.Value)} dB lower would fit: a reference of {Dbtp(mix.Reference.Value - lowering.Value)} LUFS.");
         foreach (var source in sources.Where(source => !source.IsGood))
             shortfalls.Add($"{source.Source.Name} sits within its level on {source.BeatsWithin} of {source.BeatsActive} beats ({Share(source.BeatsWithin, source.BeatsActive)}); {Worst(source)}.");
         if (sources.All(source => source.BeatsActive == 0)) shortfalls.Add("No source is ever heard: the plan has no marks, or the stems are silent.");

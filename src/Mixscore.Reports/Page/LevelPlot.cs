@@ -85,6 +85,12 @@ internal sealed class LevelPlot(TimeAxis axis, Timeline timeline, MixPlan plan, 
         // Vertices are drawn exactly: the curve passes every vertex and is sampled in between, since it is straight over quarters, not seconds.
         var places = axis.Times.Select(time => timeline.Tempo.QuartersAt(time)).Concat(ride.Vertices.Select(vertex => vertex.At.ToDouble())).Order();
         var points = places.Select(quarters => (axis.X(timeline.Tempo.SecondsAt(quarters)), ride.At(quarters) is { } gain ? RideY(gain.Value) : (double?)null));
+        foreach (var (from, to) in source.Pinned)
+        {
+            var (x, end) = (axis.X(from), axis.X(to));
+            svg.Append($"<path class=\"pinned\" d=\"M{Markup.N(x)} {Markup.N(RideBottom - 4)}L{Markup.N(end)} {Markup.N(RideBottom - 4)}\"><title>pinned by hand</title></path>")
+                .Append($"<path class=\"pin\" d=\"M{Markup.N(x)} {Markup.N(RideTop)}V{Markup.N(RideBottom)}M{Markup.N(end)} {Markup.N(RideTop)}V{Markup.N(RideBottom)}\"/>");
+        }
         svg.Append($"<path class=\"ride\" d=\"{Markup.Path(points)}\"/>");
         foreach (var vertex in ride.Vertices)
         {

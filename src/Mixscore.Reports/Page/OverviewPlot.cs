@@ -13,11 +13,12 @@ internal sealed class OverviewPlot(TimeAxis axis, CheckResult result)
 
     internal string Svg()
     {
-        var bottom = Top + Lane * result.Sources.Count;
+        var bottom = Top + Lane * result.Sources.Count + (result.Clarity.Count > 0 ? ClarityPlot.Height : 0);
         var svg = new StringBuilder();
         svg.Append($"<svg viewBox=\"0 0 {Markup.N(TimeAxis.FullWidth)} {Markup.N(bottom + 22)}\" class=\"plot overview\" role=\"img\" aria-label=\"Every source over the bars, as loud as it is heard\">");
         svg.Append(axis.Grid(Top, bottom));
         for (var i = 0; i < result.Sources.Count; i++) Draw(svg, result.Sources[i], Top + Lane * i);
+        if (result.Clarity.Count > 0) ClarityPlot.Draw(svg, axis, result, bottom - ClarityPlot.Height);
         return svg.Append("</svg>").ToString();
     }
 

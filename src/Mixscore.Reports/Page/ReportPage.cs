@@ -17,7 +17,7 @@ public static class ReportPage
         page.Append("<!doctype html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n")
             .Append($"<title>{Markup.Text(input.Plan.Title)}: the mix, checked</title>\n<style>\n{Resource("report.css")}</style>\n</head>\n<body>\n");
         Head(page, input);
-        page.Append("<section aria-labelledby=\"whole\"><h2 id=\"whole\">The whole piece</h2>\n<p class=\"how\">A lane a source, as tall as it is heard; a cross where a bar lies outside its level.</p>\n<div class=\"scroll\">")
+        page.Append("<section aria-labelledby=\"whole\"><h2 id=\"whole\">The whole piece</h2>\n<p class=\"how\">A lane a source, as tall as it is heard; a cross where a bar lies outside its level. Below, how far the lead stands over everything else, a bar a bar: up and solid over it, down and hatched under it.</p>\n<div class=\"scroll\">")
             .Append(new OverviewPlot(axis, input.Result).Svg()).Append("</div></section>\n");
         Key(page);
         foreach (var site in input.Result.Sources.GroupBy(source => source.Source.Site))
@@ -60,6 +60,7 @@ public static class ReportPage
         <span><svg viewBox="0 0 34 12"><path class="ride" d="M1 9L14 9L24 3L33 3"/><circle class="vertex" cx="14" cy="9" r="2.6"/><circle class="vertex" cx="24" cy="3" r="2.6"/></svg>the ride and its vertices (dB)</span>
         <span><svg viewBox="0 0 34 12"><rect class="drop" width="34" height="12"/></svg>dropout of the link</span>
         <span><svg viewBox="0 0 34 12"><rect class="widened" width="34" height="12"/></svg>nothing obeys: widened</span>
+        <span><svg viewBox="0 0 34 12"><path class="pinned" d="M2 6L32 6"/><path class="pin" d="M2 1v10M32 1v10"/></svg>pinned by hand</span>
         <span><svg viewBox="0 0 14 12"><path class="outside" d="M3 2l8 8m0 -8l-8 8"/></svg>a bar outside its level</span></p>
 
         """);

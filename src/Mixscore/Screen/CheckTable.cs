@@ -9,8 +9,10 @@ internal static class CheckTable
 {
     internal static Table Of(CheckResult result)
     {
-        var table = Tables.Plain("Source", "Stem", "Vertices", "Beats within level", "", "Widened", "Verdict");
+        var table = Tables.Plain("Source", "Stem", "Vertices", "Beats within level", "", "Widened", "Leads", "Over the rest", "Verdict");
         foreach (var source in result.Sources)
+        {
+            var led = result.Clarity.Where(bar => bar.Lead == source.Source.Name && bar.Over is not null).Select(bar => bar.Over!.Value.Value).ToArray();
             table.AddRow(
                 Markup.Escape(source.Source.Name),
                 Tables.Lufs(source.StemIntegrated),
@@ -18,7 +20,10 @@ internal static class CheckTable
                 $"{source.BeatsWithin} of {source.BeatsActive}",
                 source.BeatsActive == 0 ? Tables.None : string.Create(CultureInfo.InvariantCulture, $"{Math.Floor(1000.0 * source.BeatsWithin / source.BeatsActive) / 10:0.0} %"),
                 source.Widened.Count == 0 ? Tables.None : $"{source.Widened.Count}",
+                led.Length == 0 ? Tables.None : $"{led.Length} bar{(led.Length == 1 ? "" : "s")}",
+                led.Length == 0 ? Tables.None : string.Create(CultureInfo.InvariantCulture, $"{led.Average():+0.0;-0.0;0.0} LU"),
                 source.BeatsActive == 0 ? "not heard" : source.IsGood ? "good" : "short");
+        }
         return table;
     }
 

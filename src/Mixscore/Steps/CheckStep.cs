@@ -21,8 +21,13 @@ internal static class CheckStep
         var mix = await WorkProgress.RunAsync(terminal, "rendering the mix", progress => Mixdown.Render(tracks, project.Timeline, MixPath(project), progress: progress, cancellation: cancellation));
         var asked = AskedOverTime.Of(project.Timeline, project.Plan.Limits, rides.Sources, rides.Rides);
         var heard = project.Plan.Sources.Select((source, i) => Heard(project, source, rides.Measured.Measured[i], rides.Fitted[i], asked[source.Name]));
-        var figures = new CheckedMix(mix.Figures.Integrated, mix.Figures.Range, mix.Figures.TruePeak, project.Plan.Limits.TruePeak);
-        var result = MixCheck.Judge(project.Timeline, figures, heard);
+        var figures = new CheckedMix(mix.Figures.Integrated, mix.Figures.Range, mix.Figures.TruePeak, project.Plan.Limits.TruePeak)
+        {
+            LoudnessLimit = project.Plan.Limits.Loudness,
+            Reference = project.Plan.Reference,
+        };
+        var bands = await WorkProgress.RunAsync(terminal, "measuring clarity", _ => Bands(tracks, project, cancellation));
+        var result = MixCheck.Judge(project.Timeline, figures, heard, project.OnScore.Leads, bands);
 
         WholeFile.Write(Path.Combine(project.Out, "check.json"), CheckFile.Write(result));
         WholeFile.Write(ReportPath(project), Reports.ReportPage.Write(new ReportInput
@@ -33,6 +38,14 @@ internal static class CheckStep
             Warnings = [.. project.OnScore.Warnings.Concat(rides.Measured.Stems.Warnings).Select(warning => $"{Path.GetFileName(warning.Place.File)}: {warning.Found}{(warning.Remedy.Length > 0 ? "; " + warning.Remedy : "")}.")],
         }));
         return result;
+    }
+
+    private static BandTrace[] Bands(IReadOnlyList<MixTrack> tracks, OpenProject project, CancellationToken cancellation)
+    {
+        var bands = new BandTrace[tracks.Count];
+        Parallel.For(0, bands.Length, new ParallelOptions { CancellationToken = cancellation, MaxDegreeOfParallelism = Environment.ProcessorCount },
+            i => bands[i] = BandTrace.Of(tracks[i].Stem, tracks[i].Ride, project.Timeline.Tempo, tracks[i].Delay, cancellation));
+        return bands;
     }
 
     private static MixCheck.Heard Heard(OpenProject project, Source source, MeasuredStem stem, FittedSource fitted, AskedOverTime asked)
@@ -61,10 +74,14 @@ internal static class CheckStep
             Reference = project.Plan.Reference.Value,
             Within = source.Within.Value,
             Delay = delay,
+            Window = source.Window,
         });
         return new MixCheck.Heard(source, fitted.Ride, trace, stem.Measurement.Integrated,
             [.. stem.Measurement.Drops.Select(drop => (drop.From, drop.To))],
-            [.. fitted.Widened.Select(stretch => new WidenedNote(tempo.SecondsAt(stretch.From), tempo.SecondsAt(stretch.To), stretch.Text + "."))]);
+            [.. fitted.Widened.Select(stretch => new WidenedNote(tempo.SecondsAt(stretch.From), tempo.SecondsAt(stretch.To), stretch.Text + "."))])
+        {
+            Pinned = [.. project.OnScore[source.Name].Pins.Select(pin => (tempo.SecondsAt(pin.From), tempo.SecondsAt(pin.To)))],
+        };
     }
 
     private static double Power(double? level) => level is { } value ? Math.Pow(10, value / 10) : 0;

@@ -43,5 +43,5 @@ internal static class RidesStep
     }
 
     private static IReadOnlyList<SourceToFit> SourcesToFit(OpenProject project, IReadOnlyList<MeasuredStem> measured) =>
-        [.. project.OnScore.Sources.Zip(measured, (source, stem) => new SourceToFit(source.Source.Name, source.Source.Within, source.Levels, ActiveLoudness.Of(stem, project.Plan.Reference, SampleSeconds), source.Source.Site.Link.Delay))];
+        [.. project.OnScore.Sources.Zip(measured, (source, stem) => new SourceToFit(source.Source.Name, source.Source.Within, source.Levels, ActiveLoudness.Of(stem, project.Plan.Reference, SampleSeconds, source.Source.Window), source.Source.Site.Link.Delay) { Pins = source.Pins })];
 }

@@ -12,7 +12,7 @@ public class ActiveLoudnessTests
     [Fact]
     public void A_player_who_enters_after_a_rest_is_not_taken_for_a_soft_one()
     {
-        var trace = ActiveLoudness.Of(Stem(from: 5, to: 20, seconds: 20, loudness: -30), new Lufs(-23), 0.1);
+        var trace = ActiveLoudness.Of(Stem(from: 5, to: 20, seconds: 20, loudness: -30), new Lufs(-23), 0.1, new Seconds(3));
         Assert.Null(trace.Samples[49].Loudness);
         Assert.Equal(-7, trace.Samples[50].Loudness!.Value.Value, 1e-6);
         Assert.Equal(-7, trace.Samples[120].Loudness!.Value.Value, 1e-6);
@@ -21,7 +21,7 @@ public class ActiveLoudnessTests
     [Fact]
     public void Samples_stand_at_the_asked_distance_over_the_whole_stem()
     {
-        var trace = ActiveLoudness.Of(Stem(0, 12, 12, -30), new Lufs(-23), 0.1);
+        var trace = ActiveLoudness.Of(Stem(0, 12, 12, -30), new Lufs(-23), 0.1, new Seconds(3));
         Assert.Equal(120, trace.Samples.Count);
         Assert.Equal(0.1, (trace.Samples[7].At - trace.Samples[6].At).Value, 1e-9);
     }

@@ -15,6 +15,39 @@ public sealed class BandFitTests
             if (fewest is { } count) Assert.Equal(count, solution.Knots.Count);
         }, iter: 2000, print: Cases.Print);
 
+    // Derived as above, with pins: kept exactly, and the fewest around them.
+    [Fact]
+    public void With_pins_the_number_of_vertices_is_that_of_an_exhaustive_search() =>
+        Cases.Pinned().Sample(problem =>
+        {
+            var fewest = new Exhaustive(problem).FewestVertices();
+            var solution = BandFit.Solve(problem);
+            Assert.Equal(fewest is null, solution.Widened.Count > 0);
+            if (fewest is { } count) Assert.Equal(count, solution.Knots.Count);
+        }, iter: 2000, print: Cases.Print);
+
+    // A pin takes away what is asked on itself alone: everywhere else the ride obeys, or says what was widened.
+    [Fact]
+    public void A_pin_never_removes_the_obligation_elsewhere() =>
+        Cases.Pinned(mostBeats: 14).Sample(problem => Obeys.Check(problem, BandFit.Solve(problem)), iter: 1000, print: Cases.Print);
+
+    // Derived: the bands allow the move to begin on any of four beats; a vertex counts on all but one of them.
+    [Fact]
+    public void Of_even_choices_the_vertex_stands_where_it_counts_least()
+    {
+        BandSample[] samples = [new(0, -0.5, 0.5, 0), new(1, -0.5, 0.5, 0), new(6, 11.5, 12.5, 12), new(8, 11.5, 12.5, 12)];
+        foreach (var good in (int[])[2, 3])
+        {
+            var costs = new double[9];
+            Array.Fill(costs, 100);
+            costs[good] = costs[6] = 0;
+            var problem = new BandProblem([0, 1, 2, 3, 4, 5, 6, 7, 8], [9, 9, 9, 9, 9, 9, 9, 9], samples, -60, 20, [], [], costs);
+            var knots = BandFit.Solve(problem).Knots;
+            Assert.Equal(new Exhaustive(problem).FewestVertices(), knots.Count);
+            Assert.Contains(knots, knot => knot.Beat == good);
+        }
+    }
+
     // Derived: the gains of the chosen knots are the nearest that these knots allow. Tolerance: 1e-3 dB² in sums of some tens.
     [Fact]
     public void The_gains_are_the_nearest_to_the_middle_for_their_knots() =>

@@ -10,6 +10,37 @@ internal static class Cases
     /// <summary>Problems that are never off and that leave a choice of knots more often.</summary>
     public static Gen<BandProblem> Open => Make(4, 9, Gen.Const(int.MaxValue));
 
+    /// <summary>Problems with one or two pins that the fader can keep, beside stretches off.</summary>
+    public static Gen<BandProblem> Pinned(int mostBeats = 8) =>
+        from problem in Small(mostBeats)
+        from at in Gen.Int[0, mostBeats].Array[3]
+        from gain in Gen.Int[-6, 6].Array[3]
+        select Pin(problem, at, gain);
+
+    private static BandProblem Pin(BandProblem problem, int[] at, int[] gain)
+    {
+        int[] places = [.. at.Where(beat => beat < problem.Beats.Length && !problem.Off.Any(off => off.From <= beat && beat <= off.To)).Distinct().Order()];
+        var pins = new List<PinnedStretch>();
+        var (last, lastGain) = (-1, 0.0);
+        for (var i = 0; i < places.Length; i++)
+        {
+            var (beat, start) = (places[i], (double)gain[i]);
+            if (last >= 0 && Math.Abs(start - lastGain) > Most(problem, last, beat)) continue;
+            if (problem.Off.Any(off => start - problem.Bottom > Most(problem, Math.Min(off.To, beat), beat) + Most(problem, beat, Math.Max(off.From, beat)))) continue;
+            // The first pin is a stretch to the next beat where that is free.
+            var (to, end) = (beat, start);
+            if (i == 0 && beat + 1 < problem.Beats.Length && !problem.Off.Any(off => off.From <= beat + 2 && beat <= off.To)
+                && problem.Off.All(off => off.From < beat || start - problem.Bottom <= Most(problem, beat + 1, off.From))) to = beat + 1;
+            pins.Add(new PinnedStretch(beat, to, start, end));
+            (last, lastGain) = (to, end);
+            if (i + 1 < places.Length && places[i + 1] <= to) i++;
+        }
+        return new BandProblem(problem.Beats, problem.Steepest, problem.Samples, problem.Bottom, problem.Top, problem.Off, [.. pins]);
+    }
+
+    private static double Most(BandProblem problem, int from, int to) =>
+        Enumerable.Range(from, Math.Max(0, to - from)).Sum(i => problem.Steepest[i] * (problem.Beats[i + 1] - problem.Beats[i]));
+
     private static Gen<BandProblem> Make(int fewestBeats, int mostBeats, Gen<int> offAt) =>
         from last in Gen.Int[Math.Max(1, fewestBeats - 1), mostBeats - 1]
         from lengths in Gen.OneOf(0.5, 1, 1, 1, 1.5).Array[last]
@@ -22,7 +53,7 @@ internal static class Cases
     /// <summary>For the message of a test that fails.</summary>
     public static string Print(BandProblem problem) =>
         $"beats {string.Join(' ', problem.Beats)}; steepest {string.Join(' ', problem.Steepest)}; {problem.Bottom}..{problem.Top}; "
-        + $"off {string.Join(' ', problem.Off)}; samples {string.Join(' ', problem.Samples.Select(s => $"{s.At}:{s.Low}..{s.High}({s.Middle})"))}";
+        + $"off {string.Join(' ', problem.Off)}; pins {string.Join(' ', problem.Pins)}; samples {string.Join(' ', problem.Samples.Select(s => $"{s.At}:{s.Low}..{s.High}({s.Middle})"))}";
 
     private static Gen<(int Place, int Change, int Width, int Lean)> Sample =>
         Gen.Select(Gen.Int[0, 63], Gen.Int[-2, 2], Gen.OneOf(0, 2, 4, 4, 6, 6, 8), Gen.Int[-2, 2], (place, change, width, lean) => (place, change, width, lean));

@@ -18,8 +18,8 @@ internal sealed class Exhaustive(BandProblem problem)
         var last = problem.Beats.Length - 1;
         var free = new List<int>();
         for (var i = 1; i < last; i++)
-            if (!problem.Off.Any(off => off.From <= i && i <= off.To)) free.Add(i);
-        int[] set = [.. problem.Off.SelectMany(off => new[] { off.From, off.To }).Append(0).Append(last).Distinct()];
+            if (!problem.Off.Any(off => off.From <= i && i <= off.To) && !problem.Pins.Any(pin => pin.From <= i && i <= pin.To)) free.Add(i);
+        int[] set = [.. problem.Off.SelectMany(off => new[] { off.From, off.To }).Concat(problem.Pins.SelectMany(pin => new[] { pin.From, pin.To })).Append(0).Append(last).Distinct()];
         for (var extra = 0; extra <= free.Count; extra++)
         {
             var found = new List<int[]>();
@@ -42,6 +42,7 @@ internal sealed class Exhaustive(BandProblem problem)
         foreach (var sample in problem.Samples)
         {
             if (IsOff(sample.At)) continue;
+            if (IsPinned(sample.At)) continue;
             var i = Enumerable.Range(0, n - 1).First(k => sample.At <= problem.Beats[knots[k + 1]]);
             var w = (sample.At - problem.Beats[knots[i]]) / (problem.Beats[knots[i + 1]] - problem.Beats[knots[i]]);
             h[i, i] += (1 - w) * (1 - w);
@@ -65,7 +66,7 @@ internal sealed class Exhaustive(BandProblem problem)
 
     private bool CanRide(int[] knots)
     {
-        var (low, high) = IsOffBeat(knots[0]) ? (problem.Bottom, problem.Bottom) : (problem.Bottom, problem.Top);
+        var (low, high) = At(knots[0]);
         for (var i = 0; i + 1 < knots.Length; i++)
         {
             var (a, b) = (knots[i], knots[i + 1]);
@@ -75,6 +76,11 @@ internal sealed class Exhaustive(BandProblem problem)
                 var isOne = problem.Off.Any(off => off.From <= a && b <= off.To);
                 if (!isOne && (b > a + 1 || problem.Samples.Any(s => problem.Beats[a] < s.At && s.At < problem.Beats[b]))) return false;
                 (low, high) = (problem.Bottom, problem.Bottom);
+                continue;
+            }
+            if (problem.Pins.Any(pin => pin.From <= a && b <= pin.To))
+            {
+                (low, high) = At(b);
                 continue;
             }
             var demands = Demands(a, b);
@@ -109,8 +115,7 @@ internal sealed class Exhaustive(BandProblem problem)
     {
         var demands = new List<(double, double, double)>();
         var (start, length) = (problem.Beats[from], problem.Beats[to] - problem.Beats[from]);
-        var (lowU, highU) = IsOffBeat(from) ? (problem.Bottom, problem.Bottom) : (problem.Bottom, problem.Top);
-        var (lowV, highV) = IsOffBeat(to) ? (problem.Bottom, problem.Bottom) : (problem.Bottom, problem.Top);
+        var ((lowU, highU), (lowV, highV)) = (At(from), At(to));
         demands.AddRange([(1, 0, highU), (-1, 0, -lowU), (0, 1, highV), (0, -1, -lowV)]);
         for (var i = from; i < to; i++)
         {
@@ -119,13 +124,24 @@ internal sealed class Exhaustive(BandProblem problem)
         }
         foreach (var sample in problem.Samples)
         {
-            if (sample.At < start || sample.At > problem.Beats[to] || IsOff(sample.At)) continue;
+            if (sample.At < start || sample.At > problem.Beats[to] || IsOff(sample.At) || IsPinned(sample.At)) continue;
             var w = (sample.At - start) / length;
             demands.Add((1 - w, w, sample.High));
             demands.Add((w - 1, -w, -sample.Low));
         }
         return demands;
     }
+
+    /// <summary>What may stand on a beat by itself: the pin, the bottom where it is off, or the fader's range.</summary>
+    private (double Low, double High) At(int beat)
+    {
+        foreach (var pin in problem.Pins)
+            if (beat == pin.From) return (pin.Start, pin.Start);
+            else if (beat == pin.To) return (pin.End, pin.End);
+        return IsOffBeat(beat) ? (problem.Bottom, problem.Bottom) : (problem.Bottom, problem.Top);
+    }
+
+    private bool IsPinned(double at) => problem.Pins.Any(pin => problem.Beats[pin.From] <= at && at <= problem.Beats[pin.To]);
 
     private bool IsOffBeat(int beat) => problem.Off.Any(off => off.From <= beat && beat <= off.To);
 

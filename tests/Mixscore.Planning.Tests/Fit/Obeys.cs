@@ -19,6 +19,12 @@ internal static class Obeys
         }
         foreach (var off in problem.Off)
             Assert.True(knots.Any(knot => knot.Beat == off.From) && knots.Any(knot => knot.Beat == off.To));
+        foreach (var pin in problem.Pins)
+        {
+            Assert.Contains(new Knot(pin.From, pin.Start), knots);
+            Assert.Contains(new Knot(pin.To, pin.End), knots);
+            Assert.DoesNotContain(knots, knot => pin.From < knot.Beat && knot.Beat < pin.To);
+        }
         for (var i = 0; i + 1 < knots.Count; i++)
         {
             var (a, b) = (knots[i], knots[i + 1]);
@@ -30,6 +36,7 @@ internal static class Obeys
                 var at = problem.Samples[s].At;
                 if (at < problem.Beats[a.Beat] || at > problem.Beats[b.Beat]) continue;
                 if (problem.Off.Any(off => problem.Beats[off.From] <= at && at <= problem.Beats[off.To])) continue;
+                if (problem.Pins.Any(pin => problem.Beats[pin.From] <= at && at <= problem.Beats[pin.To])) continue;
                 var value = (a.Gain ?? problem.Bottom) + slope * (at - problem.Beats[a.Beat]);
                 Assert.InRange(value, solution.Low[s] - Hair, solution.High[s] + Hair);
             }

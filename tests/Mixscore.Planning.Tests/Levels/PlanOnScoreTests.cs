@@ -94,6 +94,29 @@ public sealed class PlanOnScoreTests
         Assert.Equal(("MX135", Severity.Warning, 12), (warning.Code, warning.Severity, warning.Place.Line));
     }
 
+    [Fact]
+    public void Pins_are_found_in_order_and_a_window_is_read()
+    {
+        var plan = Resolve(Plans.Head.Replace("strip: 1", "strip: 1, window: 8 s", StringComparison.Ordinal) + "pins:\n  north.voice: { 8..10: -6 > -2, 3: -4, 10..11: -2 }\n");
+        Assert.Equal(["8:8 -4 -4", "28:36 -6 -2", "36:40 -2 -2"], plan["north.voice"].Pins.Select(pin => $"{pin.From}:{pin.To} {pin.Start.Value} {pin.End.Value}"));
+        Assert.Equal((8.0, 3.0), (plan["north.voice"].Source.Window.Value, plan["north.horn"].Source.Window.Value));
+    }
+
+    // At 24 dB/s and a beat a second.
+    [Theory]
+    [InlineData("2: +11", "MX111")]                     // over the fader's top
+    [InlineData("2:1+1/2: -4", "MX136")]                // between two beats
+    [InlineData("21: -4", "MX130")]                     // past the end
+    [InlineData("2: -4, 2..3: -6", "MX132")]            // the same beat, another gain
+    [InlineData("2..4: -4, 3..5: -4", "MX132")]
+    [InlineData("2: 0, 2:3: -50", "MX137")]             // 50 dB in two beats
+    [InlineData("2..2:2: 0 > -30", "MX137")]            // 30 dB in one
+    public void A_pin_that_no_fader_can_keep_is_refused_where_it_stands(string pins, string code)
+    {
+        var fault = Assert.Single(Assert.Throws<InputException>(() => Resolve(Plans.Head + $"pins:\n  north.voice: {{ {pins} }}\n")).Faults);
+        Assert.Equal((code, 11), (fault.Code, fault.Place.Line));
+    }
+
     private static PlanOnScore Resolve(string text) => PlanOnScore.Resolve(Plans.Read(text), Score, Scores.Twenty, new FaultList(), []);
 
     private static IReadOnlyList<Fault> FaultsOf(params string[] marks) =>

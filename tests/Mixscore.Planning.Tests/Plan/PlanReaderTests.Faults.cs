@@ -23,6 +23,11 @@ public sealed class PlanReaderFaultsTests
     [InlineData("levels:\n  north.voice:\n    9-13: off\n", "MX112 12,5")]
     [InlineData("levels:\n  north.voice:\n    9..: off\n", "MX112 12,5")]
     [InlineData("levels:\n  north.voice:\n    ? [1, 2]\n    : off\n", "MX108 12,7")]
+    [InlineData("pins:\n  north.voice:\n    17: off\n", "MX110 12,9")]
+    [InlineData("pins:\n  north.voice: { 17: -6 > -2 }\n", "MX120 11,22")]
+    [InlineData("pins:\n  north.vioce: { 17: -6 }\n", "MX118 11,3")]
+    [InlineData("pins:\n  north.voice: { 17: soft }\n", "MX110 11,22")]
+    [InlineData("pins: -4\n", "MX108 10,7")]
     [InlineData("reference: loud\n", "MX110 10,12")]
     [InlineData("reference: 3 LUFS\n", "MX111 10,12")]
     [InlineData("reference:\n", "MX109 10,1")]
@@ -114,7 +119,7 @@ public sealed class PlanReaderFaultsTests
     [Theory]
     [InlineData("witin: 3", "perhaps you mean \"within\"")]
     [InlineData("Within: 3", "perhaps you mean \"within\"")]
-    [InlineData("colour: red", "its keys are role, stem, strip, within, part")]
+    [InlineData("colour: red", "its keys are role, stem, strip, within, window, part")]
     public void A_wrong_key_gets_the_nearest_right_one(string key, string remedy) =>
         Assert.Equal(remedy, Assert.Single(Plans.FaultsOf(Plans.Head.Replace("strip: 1", "strip: 1, " + key, StringComparison.Ordinal)))
             .Remedy);

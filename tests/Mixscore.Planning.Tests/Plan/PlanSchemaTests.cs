@@ -13,6 +13,10 @@ public sealed class PlanSchemaTests
     public void Schema_takes_the_example() => Assert.True(IsValid(Plans.Ferry));
 
     [Fact]
+    public void Schema_takes_pins_and_windows() =>
+        Assert.True(IsValid(Plans.Head.Replace("strip: 1", "strip: 1, window: 8 s", StringComparison.Ordinal) + "pins:\n  north.voice: { 17: -4, 20..24: -6 > -2, C+4:1: +1.5 dB }\n"));
+
+    [Fact]
     public void Schema_takes_a_plan_with_nothing_but_what_must_be_there() => Assert.True(IsValid(Plans.Head));
 
     // Whatever the reader takes, an editor must not underline.

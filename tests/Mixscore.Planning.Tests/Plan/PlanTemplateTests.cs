@@ -40,7 +40,7 @@ public sealed class PlanTemplateTests
     public void What_the_comments_show_can_be_read()
     {
         var text = PlanTemplate.Write("T", "t.xml", Sites, Sources);
-        foreach (var commented in new[] { "tempo:", "  D: 72", "  40:4:", "dynamics:" })
+        foreach (var commented in new[] { "tempo:", "  D: 72", "  40:4:", "dynamics:", "pins:", "  north.voice: {" })
             text = text.Replace("# " + commented, commented, StringComparison.Ordinal);
         var shown = text.Split('\n')
             .Where(line => line.StartsWith("#   north.voice:", StringComparison.Ordinal)
@@ -49,6 +49,7 @@ public sealed class PlanTemplateTests
         var plan = Plans.Read(text);
         Assert.Equal(2, plan.Tempo.Count);
         Assert.Equal(["1", "5", "9", "C", "D+4:3"], Assert.Single(plan.Levels).Marks.Select(mark => mark.From.ToString()));
+        Assert.Equal(["17", "20"], Assert.Single(plan.Pins).Pins.Select(pin => pin.From.ToString()));
         Assert.Equal(DynamicsTable.Ours.Names, plan.Dynamics.Names);
     }
 }

@@ -9,7 +9,7 @@ internal static class LimitsSection
     {
         var usual = new Limits();
         if (pair is null || Section.Open("the limits", pair.Value, pair.Key.Place, faults, "fader", "speed", "hand",
-            "true-peak") is not { } limits)
+            "loudness", "true-peak") is not { } limits)
             return usual;
         var (bottom, top) = ReadFader(limits, limits["fader"], faults) ?? (usual.Bottom, usual.Top);
         return new Limits
@@ -18,6 +18,7 @@ internal static class LimitsSection
             Top = top,
             Speed = limits.Quantity("speed", Measure.Speed, usual.Speed),
             Hand = limits.Quantity("hand", Measure.Speed, usual.Hand),
+            Loudness = limits["loudness"] is null ? null : new Lufs(limits.Quantity("loudness", Measure.Reference, 0)),
             TruePeak = Decibels.Of(limits.Quantity("true-peak", Measure.TruePeak, usual.TruePeak.Value)),
         };
     }

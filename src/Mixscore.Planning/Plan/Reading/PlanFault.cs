@@ -81,6 +81,12 @@ internal static class PlanFault
     /// <summary>Warning: a source leans on one that is nowhere heard.</summary>
     internal const string LeansOnNothing = "MX135";
 
+    /// <summary>A pin that does not stand on a beat.</summary>
+    internal const string PinOffBeat = "MX136";
+
+    /// <summary>A pin that the fader's speed does not let it keep.</summary>
+    internal const string PinTooFast = "MX137";
+
     /// <summary>A plan whose layout cannot be edited line by line.</summary>
     internal const string CannotEdit = "MX140";
 }

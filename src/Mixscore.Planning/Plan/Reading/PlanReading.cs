@@ -6,7 +6,7 @@ namespace Mixscore.Planning;
 /// <summary>One reading of a plan: from nodes to the model, with every fault on the way.</summary>
 internal sealed class PlanReading(string file, FaultList faults)
 {
-    private static readonly string[] Keys = ["title", "score", "reference", "tempo", "sites", "sources", "levels", "limits", "dynamics"];
+    private static readonly string[] Keys = ["title", "score", "reference", "tempo", "sites", "sources", "lead", "levels", "pins", "limits", "dynamics"];
 
     /// <summary>The plan; what could not be read holds its default, and there is a fault.</summary>
     internal MixPlan? Read(YamlNode root)
@@ -34,6 +34,8 @@ internal sealed class PlanReading(string file, FaultList faults)
             Sites = [.. sites.Values],
             Sources = sources.Sources,
             Levels = LevelsSection.Read(plan["levels"], sources.Names, dynamics, faults),
+            Lead = LeadSection.Read(plan["lead"], sources.Names, faults),
+            Pins = PinsSection.Read(plan["pins"], sources.Names, faults),
             Limits = LimitsSection.Read(plan["limits"], faults),
             Dynamics = dynamics,
         };

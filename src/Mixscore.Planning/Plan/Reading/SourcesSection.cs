@@ -48,13 +48,14 @@ internal static class SourcesSection
     {
         var (name, place) = (pair.Key.Value, pair.Key.Place);
         var site = FindSite(name, place, sites, faults);
-        if (Section.Open("a source", pair.Value, place, faults, "role", "stem", "strip", "within", "part") is not { } source) return null;
+        if (Section.Open("a source", pair.Value, place, faults, "role", "stem", "strip", "within", "window", "part") is not { } source) return null;
         var role = ReadRole(source, source.Need("role", $"write one of {string.Join(", ", Roles)}"), faults);
         var stemPair = source.Need("stem", "name the recorded feed, such as \"stem: stems/voice.wav\"");
         var stem = source.Text(stemPair);
         var stripPair = source.Need("strip", "write the number of a channel of the desk, such as \"strip: 1\"");
         var strip = ReadStrip(source, stripPair, faults);
         var within = source.Quantity("within", Measure.Within, 2);
+        var window = source.Quantity("window", Measure.Window, Source.UsualWindow.Value);
         var part = source.Text(source["part"]);
         if (site is null || role is null || stem is null || strip is null) return null;
         return new Source
@@ -65,6 +66,7 @@ internal static class SourcesSection
             Stem = stem,
             Strip = strip.Value,
             Within = Decibels.Of(within),
+            Window = new Seconds(window),
             Part = part,
             Place = place,
             StemPlace = stemPair!.Value.Place,
