@@ -26,6 +26,9 @@ public sealed class PlanReaderFuzzTests
     }
 
     [Fact]
+    public void A_tag_that_is_no_uri_gives_a_fault() => AssertAnswers("title: !!a]fb<\t>");
+
+    [Fact]
     public void Noise_gives_faults() => Gen.String[Gen.Char[Letters], 0, 60].Sample(AssertAnswers, iter: 500);
 
     private static void AssertAnswers(string text)

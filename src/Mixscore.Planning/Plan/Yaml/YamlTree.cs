@@ -60,6 +60,11 @@ internal sealed class YamlTree
             else faults.Add(PlanFault.NotYaml, tree.At(fault.Start), Said(fault.Message),
                 "set it right and run again; what follows was not read");
         }
+        catch (ArgumentException)
+        {
+            // The parser refuses a tag that is no URI with an exception of the platform's.
+            faults.Add(PlanFault.NotYaml, tree.At(tree._parser.Current?.End ?? TextMark.Empty), "the tag (!) that follows here is not one", "take it out: a plan needs none");
+        }
         catch (InvalidOperationException)
         {
             // The parser's state machine gives no message for some unclosed brackets; the last event says where.
