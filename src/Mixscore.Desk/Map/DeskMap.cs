@@ -23,6 +23,9 @@ public sealed record DeskMap
     /// <summary>The switch that lets a strip sound or not; <c>null</c> where the map gives none.</summary>
     public DeskSwitch? Mute { get; init; }
 
+    /// <summary>The level that the desk reports of a strip; <c>null</c> where the map gives none.</summary>
+    public DeskFader? Meter { get; init; }
+
     /// <summary>Where the document begins.</summary>
     public required Place Place { get; init; }
 }
@@ -41,7 +44,14 @@ public enum DeskProtocol
 /// <param name="Control">How it is addressed.</param>
 /// <param name="Law">How gain becomes a number.</param>
 /// <param name="Place">Where it stands in the map.</param>
-public sealed record DeskFader(DeskControl Control, FaderLaw Law, Place Place);
+public sealed record DeskFader(DeskControl Control, FaderLaw Law, Place Place)
+{
+    /// <summary>How the desk itself addresses what it reports; <c>null</c> where it does so as it is addressed.</summary>
+    public DeskControl? Feedback { get; init; }
+
+    /// <summary>How the desk addresses what it reports.</summary>
+    public DeskControl Reported => Feedback ?? Control;
+}
 
 /// <summary>The switch of a strip.</summary>
 /// <param name="Control">How it is addressed.</param>

@@ -23,14 +23,15 @@ internal sealed class MapReading
         var to = At(map, map.Need("to", "say where the desk is, such as \"to: udp://127.0.0.1:9000\""), protocol);
         var listen = At(map, map["listen"], protocol);
         var stripPair = map.Need("strip", "say how a strip's fader is addressed");
-        if (stripPair is null || Section.Open("a strip", stripPair.Value, stripPair.Key.Place, _faults, "fader", "mute") is not { } strip) return null;
+        if (stripPair is null || Section.Open("a strip", stripPair.Value, stripPair.Key.Place, _faults, "fader", "mute", "meter") is not { } strip) return null;
         var faderPair = strip.Need("fader", "give its address, the value of off and its law");
         if (protocol is not { } known) return null;
         var controls = new ControlReading(known, _faults);
-        var fader = faderPair is null ? null : Fader(faderPair, controls);
+        var fader = faderPair is null ? null : Fader("a fader", faderPair, controls);
         var mute = strip["mute"] is { } mutePair ? Mute(mutePair, controls) : null;
+        var meter = strip["meter"] is { } meterPair ? Fader("a meter", meterPair, controls) : null;
         if (title is null || to is null || fader is null) return null;
-        return new DeskMap { Title = title, Protocol = known, To = to, Listen = listen, Fader = fader, Mute = mute, Place = root.Place };
+        return new DeskMap { Title = title, Protocol = known, To = to, Listen = listen, Fader = fader, Mute = mute, Meter = meter, Place = root.Place };
     }
 
     private DeskProtocol? Protocol(Section map)
@@ -67,11 +68,11 @@ internal sealed class MapReading
         return null;
     }
 
-    private DeskFader? Fader(YamlPair pair, ControlReading controls)
+    private DeskFader? Fader(string what, YamlPair pair, ControlReading controls)
     {
-        if (Section.Open("a fader", pair.Value, pair.Key.Place, _faults, [.. controls.Keys, "off", "law"]) is not { } fader) return null;
+        if (Section.Open(what, pair.Value, pair.Key.Place, _faults, [.. controls.Keys, "off", "law", "feedback"]) is not { } fader) return null;
         var control = controls.Read(fader, pair.Key.Place, "f");
-        var off = controls.Value(fader, fader.Need("off", "write the value with which the fader is shut"), control);
+        var off = controls.Value(fader, fader.Need("off", "write the value that stands for silence"), control);
         var lawPair = fader.Need("law", "write at least two points, such as [[-60, 0.0], [0, 1.0]]");
         var points = lawPair is null ? null : Points(lawPair, controls, control);
         if (control is null || off is not { } shut || points is null) return null;
@@ -81,8 +82,12 @@ internal sealed class MapReading
             _faults.Add(DeskFault.NotALaw, place, problem.Found, problem.Remedy);
             return null;
         }
-        return new DeskFader(control, new FaderLaw([.. points.Select(point => point.Point)], shut, control.Number), pair.Key.Place);
+        var feedback = fader["feedback"] is { } feedbackPair ? Feedback(feedbackPair, controls) : null;
+        return new DeskFader(control, new FaderLaw([.. points.Select(point => point.Point)], shut, control.Number), pair.Key.Place) { Feedback = feedback };
     }
+
+    private DeskControl? Feedback(YamlPair pair, ControlReading controls) =>
+        Section.Open("feedback", pair.Value, pair.Key.Place, _faults, controls.Keys) is { } feedback ? controls.Read(feedback, pair.Key.Place, "f") : null;
 
     private DeskSwitch? Mute(YamlPair pair, ControlReading controls)
     {

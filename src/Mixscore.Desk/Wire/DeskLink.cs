@@ -1,0 +1,201 @@
+using System.Net;
+using System.Net.Sockets;
+using Mixscore.Protocols.Midi;
+using Mixscore.Protocols.Transports;
+
+namespace Mixscore.Desk;
+
+/// <summary>
+/// One end of the wire of a desk map, open: values of strips go out and come in. OSC goes as one bundle a call as far as it fits
+/// a datagram, MIDI as one packet. What arrives comes on the wire's own thread. Sending is safe for several threads.
+/// </summary>
+public sealed class DeskLink : IDisposable
+{
+    // A bundle of more is cut in two: what a datagram carries over an Ethernet without being cut by the network.
+    private const int MostBytes = 1472;
+    private static readonly TimeSpan Patience = TimeSpan.FromSeconds(3);
+    private readonly StripAddresses _addresses;
+    private readonly Action<StripValue> _received;
+    private readonly Lock _sending = new();
+    private readonly byte[] _packet = new byte[MostBytes];
+    private readonly List<IDisposable> _open = [];
+    private Func<ReadOnlyMemory<byte>, bool> _send = _ => false;
+    private Func<bool> _isReady = () => true;
+    private Func<string> _faults = () => "";
+    private IPEndPoint? _lastSender;
+    private RtpMidiUdp? _session;
+
+    private DeskLink(DeskMap map, DeskEnd end, Action<StripValue> received) =>
+        (Map, _addresses, _received) = (map, new StripAddresses(map, end), received);
+
+    /// <summary>The map.</summary>
+    public DeskMap Map { get; }
+
+    /// <summary>True when something that is sent now has someone to go to, as far as can be known.</summary>
+    public bool IsReady => _isReady();
+
+    /// <summary>What was wrong with what arrived, each fault with its count; empty for nothing.</summary>
+    public string Faults => _faults();
+
+    /// <summary>Opens a map's wire.</summary>
+    /// <param name="map">The map.</param>
+    /// <param name="end">Which end this is: the engineer's sends to <see cref="DeskMap.To"/> and hears at <see cref="DeskMap.Listen"/>,
+    /// the desk's does the opposite, and answers whoever spoke last where the map has no <see cref="DeskMap.Listen"/>.</param>
+    /// <param name="time">The clock.</param>
+    /// <param name="received">Takes what arrives.</param>
+    /// <exception cref="IOException">A host, port or device is not available.</exception>
+    /// <exception cref="UnauthorizedAccessException">A device may not be opened.</exception>
+    public static DeskLink Open(DeskMap map, DeskEnd end, TimeProvider time, Action<StripValue> received)
+    {
+        var link = new DeskLink(map, end, received);
+        try
+        {
+            switch (map.To.Carrier)
+            {
+                case Carrier.Udp: link.OpenUdp(end); break;
+                case Carrier.Tcp: link.OpenTcp(end); break;
+                case Carrier.RtpMidi: link.OpenSession(end, time); break;
+                default: link.OpenDevice(); break;
+            }
+            return link;
+        }
+        catch
+        {
+            link.Dispose();
+            throw;
+        }
+    }
+
+    /// <summary>Whether the map gives a strip's control an address that can be sent to.</summary>
+    public bool Has(StripPart part, int strip) => _addresses.Has(part, strip);
+
+    /// <summary>Sends values.</summary>
+    /// <returns>False when some could not be sent.</returns>
+    public bool Send(params ReadOnlySpan<StripValue> values)
+    {
+        lock (_sending) return Map.Protocol == DeskProtocol.Osc ? SendOsc(values) : SendMidi(values);
+    }
+
+    /// <summary>Closes the wire.</summary>
+    public void Dispose()
+    {
+        foreach (var open in _open) open.Dispose();
+    }
+
+    private static IPEndPoint Resolve(Endpoint endpoint)
+    {
+        try
+        {
+            var addresses = IPAddress.TryParse(endpoint.Host, out var one) ? [one] : Dns.GetHostAddresses(endpoint.Host);
+            var best = addresses.OrderBy(address => address.AddressFamily == AddressFamily.InterNetwork ? 0 : 1).FirstOrDefault();
+            return new IPEndPoint(best ?? throw new IOException($"{endpoint.Host} has no address"), endpoint.Port);
+        }
+        catch (SocketException problem)
+        {
+            throw new IOException($"{endpoint.Host} is not known: {problem.Message}", problem);
+        }
+    }
+
+    // A socket of the family of the other end, at any port.
+    private static IPEndPoint Any(IPEndPoint other) => new(
+        IPAddress.IsLoopback(other.Address) ? other.Address : other.AddressFamily == AddressFamily.InterNetwork ? IPAddress.Any : IPAddress.IPv6Any, 0);
+
+    private void OpenUdp(DeskEnd end)
+    {
+        var to = Resolve(Map.To);
+        var listen = Map.Listen is { Carrier: Carrier.Udp } given ? Resolve(given) : null;
+        var udp = new OscUdp(end == DeskEnd.Desk ? to : listen ?? Any(to), (packet, from) =>
+        {
+            _lastSender = from;
+            _addresses.ReadOsc(packet, _received);
+        });
+        _open.Add(udp);
+        IPEndPoint? Target() => end == DeskEnd.Engineer ? to : listen ?? _lastSender;
+        (_isReady, _faults) = (() => Target() is not null, udp.Faults.ToString);
+        _send = packet => Target() is { } target && udp.Send(packet.Span, target);
+    }
+
+    private void OpenTcp(DeskEnd end)
+    {
+        var to = Resolve(Map.To);
+        if (end == DeskEnd.Desk)
+        {
+            var listener = new OscTcpListener(to, OscFraming.Length, (packet, _) => ReadOne(packet));
+            _open.Add(listener);
+            (_isReady, _faults) = (() => listener.Connections.Count > 0, listener.Faults.ToString);
+            _send = packet => listener.Send(packet.Span) > 0;
+            return;
+        }
+        var connection = OscTcpConnection.Connect(to, OscFraming.Length, (packet, _) => ReadOne(packet), Patience);
+        _open.Add(connection);
+        (_isReady, _faults) = (() => connection.IsOpen, connection.Faults.ToString);
+        _send = packet => connection.Send(packet.Span);
+    }
+
+    // Several connections may speak at once; what they say is taken one after the other.
+    private void ReadOne(ReadOnlySpan<byte> packet)
+    {
+        lock (_open) _addresses.ReadOsc(packet, _received);
+    }
+
+    private void OpenSession(DeskEnd end, TimeProvider time)
+    {
+        var to = Resolve(Map.To);
+        var identity = RtpMidiIdentity.Random(end == DeskEnd.Desk ? Map.Title : "Mixscore");
+        _session = new RtpMidiUdp(end == DeskEnd.Desk ? to : Any(to), end == DeskEnd.Desk ? null : to, identity, time, Read);
+        _open.Add(_session);
+        (_isReady, _faults) = (() => _session.State == RtpMidiState.Open, _session.Faults.ToString);
+    }
+
+    private void OpenDevice()
+    {
+        var device = new MidiDevice(Map.To.Device, Read);
+        _open.Add(device);
+        (_isReady, _faults) = (() => device.IsOpen, device.Faults.ToString);
+        _send = messages => device.Send(messages.Span);
+    }
+
+    private void Read(MidiArrival arrival)
+    {
+        if (_addresses.ReadMidi(arrival.Message, out var value)) _received(value);
+    }
+
+    private bool SendOsc(ReadOnlySpan<StripValue> values)
+    {
+        var all = true;
+        while (values.Length > 0)
+        {
+            var before = values.Length;
+            var length = _addresses.WriteOsc(ref values, _packet);
+            all &= _send(_packet.AsMemory(0, length));
+            // One address that no datagram holds would be tried for ever.
+            if (values.Length == before) values = values[1..];
+        }
+        return all;
+    }
+
+    private bool SendMidi(ReadOnlySpan<StripValue> values)
+    {
+        var all = true;
+        while (values.Length > 0)
+        {
+            var length = 0;
+            while (values.Length > 0 && length + MidiAddress.MostBytes <= _packet.Length)
+            {
+                length += _addresses.WriteMidi(values[0], _packet.AsSpan(length));
+                values = values[1..];
+            }
+            all &= _session is null ? _send(_packet.AsMemory(0, length)) : SendPacket(_session, _packet.AsSpan(0, length));
+        }
+        return all;
+    }
+
+    private static bool SendPacket(RtpMidiUdp session, ReadOnlySpan<byte> bytes)
+    {
+        Span<MidiMessage> messages = stackalloc MidiMessage[MostBytes / 3];
+        var count = 0;
+        var parser = new MidiParser(0);
+        while (parser.Read(ref bytes, out var message)) messages[count++] = message;
+        return count == 0 || session.Send(messages[..count]);
+    }
+}
