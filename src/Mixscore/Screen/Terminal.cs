@@ -6,9 +6,9 @@ namespace Mixscore.Screen;
 /// <summary>Where a verb writes: tables and reports to one stream, faults to the other, and whether a person is looking.</summary>
 internal sealed class Terminal
 {
-    private Terminal(TextWriter output, TextWriter error, bool isInteractive, bool hasColour)
+    private Terminal(TextReader input, TextWriter output, TextWriter error, bool isInteractive, bool hasColour)
     {
-        (Plain, Error, IsInteractive, HasColour) = (output, error, isInteractive, hasColour);
+        (In, Plain, Error, IsInteractive, HasColour) = (input, output, error, isInteractive, hasColour);
         Out = Make(output, isInteractive, hasColour);
         Status = Make(error, isInteractive, hasColour);
     }
@@ -22,6 +22,9 @@ internal sealed class Terminal
     /// <summary>The same stream as <see cref="Out"/>, untouched: JSON.</summary>
     internal TextWriter Plain { get; }
 
+    /// <summary>What is typed or piped in.</summary>
+    internal TextReader In { get; }
+
     /// <summary>Faults.</summary>
     internal TextWriter Error { get; }
 
@@ -34,11 +37,11 @@ internal sealed class Terminal
     internal static Terminal OfProcess()
     {
         var isTerminal = !Console.IsOutputRedirected && !Console.IsErrorRedirected;
-        return new Terminal(Console.Out, Console.Error, isTerminal, isTerminal && string.IsNullOrEmpty(Environment.GetEnvironmentVariable("NO_COLOR")));
+        return new Terminal(Console.In, Console.Out, Console.Error, isTerminal, isTerminal && string.IsNullOrEmpty(Environment.GetEnvironmentVariable("NO_COLOR")));
     }
 
     /// <summary>A terminal that no person sits at, for tests and for what is written to files.</summary>
-    internal static Terminal Of(TextWriter output, TextWriter error) => new(output, error, isInteractive: false, hasColour: false);
+    internal static Terminal Of(TextWriter output, TextWriter error, TextReader? input = null) => new(input ?? TextReader.Null, output, error, isInteractive: false, hasColour: false);
 
     /// <summary>A line of words, never folded.</summary>
     internal void Say(string line = "") => Plain.WriteLine(line);
