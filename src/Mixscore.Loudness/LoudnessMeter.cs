@@ -7,8 +7,8 @@ namespace Mixscore.Loudness;
 /// <remarks>
 /// One thread at a time. A new meter is the reset. <c>null</c> means not measurable: too short as yet, or silence. A figure that
 /// was not asked for throws <see cref="InvalidOperationException"/>. Samples are floats with full scale 1 and may exceed it.
-/// Push allocates nothing, except that integrated loudness, range and energy track each take 48 kB more, the first two
-/// every ten minutes that pass their absolute gate and the track every minute.
+/// Push allocates nothing, except that an energy track takes 48 kB more every minute and, where the history is exact, integrated
+/// loudness and range take as much every ten minutes that pass their absolute gate.
 /// </remarks>
 public sealed partial class LoudnessMeter
 {
@@ -16,49 +16,44 @@ public sealed partial class LoudnessMeter
     private readonly Lane[] _lanes;
     private readonly KFilter?[] _filters;
     private readonly double[] _sums;
-    private readonly HopWindow _window;
-    private readonly IntegratedGate? _integrated;
-    private readonly RangeGate? _range;
-    private readonly BlockStore? _track;
     private readonly int _ratio;
     private int _framesInHop, _framesLeft;
-    private double _momentary, _shortTerm, _maxMomentary, _maxShortTerm;
-    private float _samplePeak, _truePeak, _truePeakOfLastPush;
+    private long _hop;
+    private float _truePeakOfLastPush;
 
     /// <summary>A meter that has heard nothing yet.</summary>
     /// <param name="format">Rate, channels and their weights. A channel of weight 0 (LFE) adds no loudness but has peaks.</param>
     /// <param name="measures">What will be read.</param>
-    public LoudnessMeter(SoundFormat format, Measure measures = Measure.All)
+    /// <param name="history">How blocks are remembered; <see cref="History.Bounded"/> for runs of many hours.</param>
+    public LoudnessMeter(SoundFormat format, Measure measures = Measure.All, History history = History.Exact)
     {
-        Format = format;
-        Measures = measures;
+        Figures = new(format, measures, history);
         _grid = new(format.SampleRate);
-        _window = new(_grid);
         _sums = new double[format.Channels];
         _lanes = [.. _sums.Select(_ => new Lane(_grid.LongestHop))];
-        var loudness = (measures & ~(Measure.SamplePeak | Measure.TruePeak)) != Measure.None;
-        _filters = [.. _sums.Select((_, c) => loudness && format.Weight(c) > 0 ? new KFilter(format.SampleRate) : null)];
-        if (measures.HasFlag(Measure.Integrated)) _integrated = new();
-        if (measures.HasFlag(Measure.Range)) _range = new();
-        if (measures.HasFlag(Measure.EnergyTrack)) _track = new();
-        _ratio = measures.HasFlag(Measure.TruePeak) ? TruePeakFilter.Ratio(format.SampleRate) : 1;
+        var filtered = LoudnessFigures.NeedsFilters(measures);
+        _filters = [.. _sums.Select((_, c) => filtered && format.Weight(c) > 0 ? new KFilter(format.SampleRate) : null)];
+        _ratio = measures.Includes(Measure.TruePeak) ? TruePeakFilter.Ratio(format.SampleRate) : 1;
         _framesLeft = (int)_grid.Frames(0, 1);
     }
 
-    /// <summary>What is pushed.</summary>
-    public SoundFormat Format { get; }
+    /// <summary>All that is read of the sound; kept up to date by every push.</summary>
+    public LoudnessFigures Figures { get; }
 
-    /// <summary>What is kept account of.</summary>
-    public Measure Measures { get; }
+    /// <summary>What is pushed.</summary>
+    public SoundFormat Format => Figures.Format;
+
+    /// <inheritdoc cref="LoudnessFigures.Measures"/>
+    public Measure Measures => Figures.Measures;
 
     /// <summary>Frames pushed.</summary>
-    public long Frames => _grid.Start(_window.Count) + _framesInHop;
+    public long Frames => Figures.Frames;
 
     /// <summary>Length of the sound pushed, seconds.</summary>
-    public double Seconds => (double)Frames / Format.SampleRate;
+    public double Seconds => Figures.Seconds;
 
-    /// <summary>Samples that were NaN, infinite or beyond 1e12 in magnitude. They were heard as 0.</summary>
-    public long InvalidSamples { get; private set; }
+    /// <inheritdoc cref="LoudnessFigures.InvalidSamples"/>
+    public long InvalidSamples => Figures.InvalidSamples;
 
     /// <summary>Hears more frames, channels side by side.</summary>
     /// <param name="interleaved">Frames × channels. Empty is allowed.</param>
@@ -96,17 +91,17 @@ public sealed partial class LoudnessMeter
             _framesLeft -= count;
             if (_framesLeft == 0) EndHop();
         }
-        _truePeak = Math.Max(_truePeak, _truePeakOfLastPush);
+        Figures.Open(WeightedSum(), _framesInHop);
     }
 
     private void HearChannel(int channel, ReadOnlySpan<float> samples, int stride, int count)
     {
         var lane = _lanes[channel];
-        InvalidSamples += lane.Load(samples, stride, count);
+        Figures.AddInvalid(lane.Load(samples, stride, count));
         if (_filters[channel] is { } filter) _sums[channel] = filter.AddSquares(lane.Fresh, _sums[channel]);
-        _samplePeak = Math.Max(_samplePeak, lane.Peak);
-        if (_ratio > 1) _truePeakOfLastPush = Math.Max(_truePeakOfLastPush, TruePeakFilter.Peak(lane.WithHistory, _ratio));
-        _truePeakOfLastPush = Math.Max(_truePeakOfLastPush, lane.Peak);
+        var between = TruePeakFilter.Peak(lane.WithHistory, _ratio);
+        Figures.AddPeaks(lane.Peak, between);
+        _truePeakOfLastPush = Math.Max(_truePeakOfLastPush, Math.Max(lane.Peak, between));
     }
 
     private double WeightedSum()
@@ -118,25 +113,11 @@ public sealed partial class LoudnessMeter
 
     private void EndHop()
     {
-        var sum = WeightedSum();
-        _track?.Add(sum / _framesInHop);
-        _window.Add(sum);
-        var onStep = _window.Count % HopGrid.Step == 0;
-        if (_window.Count >= HopGrid.Momentary && (Measures.HasFlag(Measure.Momentary) || (onStep && _integrated is not null)))
-        {
-            _momentary = _window.MeanSquare(HopGrid.Momentary);
-            _maxMomentary = Math.Max(_maxMomentary, _momentary);
-            if (onStep) _integrated?.Add(_momentary);
-        }
-        if (_window.Count >= HopGrid.ShortTerm && (Measures.HasFlag(Measure.ShortTerm) || (onStep && _range is not null)))
-        {
-            _shortTerm = _window.MeanSquare(HopGrid.ShortTerm);
-            _maxShortTerm = Math.Max(_maxShortTerm, _shortTerm);
-            if (onStep) _range?.Add(_shortTerm);
-        }
+        Figures.AddHop(WeightedSum());
         Array.Clear(_sums);
         foreach (var filter in _filters) filter?.Settle();
+        _hop++;
         _framesInHop = 0;
-        _framesLeft = (int)_grid.Frames(_window.Count, _window.Count + 1);
+        _framesLeft = (int)_grid.Frames(_hop, _hop + 1);
     }
 }

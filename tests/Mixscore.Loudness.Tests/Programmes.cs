@@ -5,6 +5,9 @@ namespace Mixscore.Loudness.Tests;
 /// <summary>Random programmes: noise and tones in stretches of random level, each channel its own.</summary>
 internal static class Programmes
 {
+    /// <summary>One of a few.</summary>
+    public static Gen<int> AnyOf(params int[] values) => Gen.Int[0, values.Length - 1].Select(i => values[i]);
+
     public static readonly Gen<float[]> AnyStretch =
         from length in Gen.Int[1, 30_000]
         from level in Gen.Double[-85, 0]

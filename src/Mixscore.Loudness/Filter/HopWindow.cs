@@ -1,3 +1,5 @@
+using System.Runtime.Intrinsics;
+
 namespace Mixscore.Loudness;
 
 /// <summary>The sums of squares of the last 3 s of hops.</summary>
@@ -22,15 +24,17 @@ internal sealed class HopWindow(HopGrid grid)
     {
         var end = (int)((Count - 1) % HopGrid.ShortTerm) + HopGrid.ShortTerm + 1;
         var last = _sums.AsSpan(end - hops, hops);
-        // Four chains in a fixed order: quicker than one, and no drift as a running sum would have.
-        double a = 0, b = 0, c = 0, d = 0;
-        for (var i = 0; i < last.Length; i += 4)
+        // Sixteen chains in a fixed order: no drift as a running sum would have, and no waiting for the addition before.
+        Vector256<double> a = default, b = default, c = default, d = default;
+        var i = 0;
+        for (; i <= last.Length - 16; i += 16)
         {
-            a += last[i];
-            b += last[i + 1];
-            c += last[i + 2];
-            d += last[i + 3];
+            a += Vector256.Create(last[i..]);
+            b += Vector256.Create(last[(i + 4)..]);
+            c += Vector256.Create(last[(i + 8)..]);
+            d += Vector256.Create(last[(i + 12)..]);
         }
-        return (a + b + (c + d)) / grid.Frames(Count - hops, Count);
+        for (; i < last.Length; i += 4) a += Vector256.Create(last[i..]);
+        return Vector256.Sum(a + b + (c + d)) / grid.Frames(Count - hops, Count);
     }
 }

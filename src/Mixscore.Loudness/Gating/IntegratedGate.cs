@@ -1,17 +1,21 @@
 namespace Mixscore.Loudness;
 
 /// <summary>Integrated loudness from gating blocks. Source: ITU-R BS.1770-5, Annex 1, eq. 3 to 7.</summary>
-internal sealed class IntegratedGate
+internal sealed class IntegratedGate(History history = History.Exact)
 {
     // Blocks that the absolute gate stops can never count later, so they are not kept.
-    private readonly BlockStore _loud = new();
+    private readonly BlockStore? _loud = history == History.Exact ? new() : null;
+    private readonly LevelHistogram? _levels = history == History.Bounded ? new() : null;
     private double _sum;
+    private long _count;
 
     public void Add(double meanSquare)
     {
         if (!(meanSquare > Gates.Absolute)) return;
-        _loud.Add(meanSquare);
+        _loud?.Add(meanSquare);
+        _levels?.Add(meanSquare);
         _sum += meanSquare;
+        _count++;
     }
 
     /// <summary>The loudness of all blocks of all gates together; <c>null</c> when none is above the absolute gate.</summary>
@@ -22,23 +26,31 @@ internal sealed class IntegratedGate
         foreach (var gate in gates)
         {
             sum += gate._sum;
-            count += gate._loud.Count;
+            count += gate._count;
         }
         if (count == 0) return null;
         var threshold = Gates.RelativeForIntegrated * (sum / count);
         (sum, count) = (0, 0);
-        foreach (var gate in gates)
+        foreach (var gate in gates) gate.AddAbove(threshold, ref sum, ref count);
+        return Lufs.FromMeanSquare(sum / count);
+    }
+
+    private void AddAbove(double threshold, ref double sum, ref long count)
+    {
+        if (_levels is not null)
         {
-            for (var piece = 0; piece < gate._loud.Pieces; piece++)
+            var above = _levels.Above(threshold, orOn: false);
+            sum += above.Sum;
+            count += above.Count;
+        }
+        for (var piece = 0; piece < _loud?.Pieces; piece++)
+        {
+            foreach (var meanSquare in _loud.Piece(piece))
             {
-                foreach (var meanSquare in gate._loud.Piece(piece))
-                {
-                    if (!(meanSquare > threshold)) continue;
-                    sum += meanSquare;
-                    count++;
-                }
+                if (!(meanSquare > threshold)) continue;
+                sum += meanSquare;
+                count++;
             }
         }
-        return Lufs.FromMeanSquare(sum / count);
     }
 }

@@ -1,4 +1,6 @@
 using System.Numerics;
+using System.Runtime.CompilerServices;
+using System.Runtime.InteropServices;
 
 namespace Mixscore.Loudness;
 
@@ -31,9 +33,12 @@ internal static class TruePeakFilter
         ],
     ];
 
-    // Half of tap k plus, or minus, half of its mirror; exact, as every tap is a multiple of 1/8192.
-    private static readonly float[][] Sums = [.. Phases.Select(taps => Fold(taps, 1))];
-    private static readonly float[][] Differences = [.. Phases.Select(taps => Fold(taps, -1))];
+    // Half of tap k plus, or minus, half of its mirror; exact, as every tap is a multiple of 1/8192. For each k: the sum and the
+    // difference of phase 0, then those of phase 1.
+    private static readonly float[] Folded = [.. Enumerable.Range(0, Taps / 2).SelectMany(k => Phases.SelectMany(taps =>
+        new[] { (taps[k] + taps[History - k]) / 2, (taps[k] - taps[History - k]) / 2 }))];
+
+    private static readonly Vector<float>[] Spread = [.. Folded.Select(tap => new Vector<float>(tap))];
 
     /// <summary>
     /// How often the signal is over-sampled: 4 below 96 kHz, 2 from there (BS.1770-5, Annex 2: 96 kHz needs half the ratio of
@@ -47,44 +52,84 @@ internal static class TruePeakFilter
     /// apart. 1: nothing is computed, 0.</param>
     public static float Peak(ReadOnlySpan<float> samples, int ratio) => ratio switch
     {
-        4 => Math.Max(PairPeak(samples, 0), PairPeak(samples, 1)),
-        2 => PairPeak(samples, 1),
+        4 => AllPhasesPeak(samples),
+        2 => MiddlePhasesPeak(samples),
         _ => 0,
     };
 
-    private static float PairPeak(ReadOnlySpan<float> samples, int phase)
+    private static float AllPhasesPeak(ReadOnlySpan<float> samples)
     {
-        ReadOnlySpan<float> sums = Sums[phase], differences = Differences[phase];
         var peaks = Vector<float>.Zero;
+        ref readonly var taps = ref MemoryMarshal.GetArrayDataReference(Spread);
+        ref var first = ref MemoryMarshal.GetReference(samples);
         var i = 0;
-        // Each sum is taken in the same order in both loops, and without fusing, so that they agree to the bit.
+        for (; i <= samples.Length - History - 2 * Vector<float>.Count; i += 2 * Vector<float>.Count)
+        {
+            // Two vectors of samples at a time, so that each tap is fetched once for both.
+            Vector<float> s0 = default, d0 = default, s1 = default, d1 = default, r0 = default, e0 = default, r1 = default, e1 = default;
+            for (var k = 0; k < Taps / 2; k++)
+            {
+                ref readonly var tap = ref Unsafe.Add(ref Unsafe.AsRef(in taps), 4 * k);
+                var near = Vector.LoadUnsafe(ref first, (nuint)(i + k));
+                var far = Vector.LoadUnsafe(ref first, (nuint)(i + History - k));
+                var (sum, difference) = (near + far, near - far);
+                near = Vector.LoadUnsafe(ref first, (nuint)(i + k + Vector<float>.Count));
+                far = Vector.LoadUnsafe(ref first, (nuint)(i + History - k + Vector<float>.Count));
+                var (sum2, difference2) = (near + far, near - far);
+                var t = tap;
+                s0 = Vector.FusedMultiplyAdd(t, sum, s0);
+                r0 = Vector.FusedMultiplyAdd(t, sum2, r0);
+                t = Unsafe.Add(ref Unsafe.AsRef(in tap), 1);
+                d0 = Vector.FusedMultiplyAdd(t, difference, d0);
+                e0 = Vector.FusedMultiplyAdd(t, difference2, e0);
+                t = Unsafe.Add(ref Unsafe.AsRef(in tap), 2);
+                s1 = Vector.FusedMultiplyAdd(t, sum, s1);
+                r1 = Vector.FusedMultiplyAdd(t, sum2, r1);
+                t = Unsafe.Add(ref Unsafe.AsRef(in tap), 3);
+                d1 = Vector.FusedMultiplyAdd(t, difference, d1);
+                e1 = Vector.FusedMultiplyAdd(t, difference2, e1);
+            }
+            peaks = Vector.Max(peaks, Vector.Max(Vector.Abs(s0) + Vector.Abs(d0), Vector.Abs(s1) + Vector.Abs(d1)));
+            peaks = Vector.Max(peaks, Vector.Max(Vector.Abs(r0) + Vector.Abs(e0), Vector.Abs(r1) + Vector.Abs(e1)));
+        }
+        var rest = samples[i..];
+        return Math.Max(SampleSize.Largest(peaks), Math.Max(PlainPairPeak(rest, 0), PlainPairPeak(rest, 1)));
+    }
+
+    private static float MiddlePhasesPeak(ReadOnlySpan<float> samples)
+    {
+        var peaks = Vector<float>.Zero;
+        ref var first = ref MemoryMarshal.GetReference(samples);
+        var i = 0;
         for (; i <= samples.Length - History - Vector<float>.Count; i += Vector<float>.Count)
         {
             Vector<float> s = default, d = default;
             for (var k = 0; k < Taps / 2; k++)
             {
-                var near = new Vector<float>(samples[(i + k)..]);
-                var far = new Vector<float>(samples[(i + History - k)..]);
-                s += sums[k] * (near + far);
-                d += differences[k] * (near - far);
+                var near = Vector.LoadUnsafe(ref first, (nuint)(i + k));
+                var far = Vector.LoadUnsafe(ref first, (nuint)(i + History - k));
+                s = Vector.FusedMultiplyAdd(Spread[4 * k + 2], near + far, s);
+                d = Vector.FusedMultiplyAdd(Spread[4 * k + 3], near - far, d);
             }
             peaks = Vector.Max(peaks, Vector.Abs(s) + Vector.Abs(d));
         }
+        return Math.Max(SampleSize.Largest(peaks), PlainPairPeak(samples[i..], 1));
+    }
+
+    /// <summary>One of the two mirrored pairs, sample by sample: what the vectors do, in the same order and as fused.</summary>
+    internal static float PlainPairPeak(ReadOnlySpan<float> samples, int phase)
+    {
         var peak = 0f;
-        for (var lane = 0; lane < Vector<float>.Count; lane++) peak = Math.Max(peak, peaks[lane]);
-        for (; i < samples.Length - History; i++)
+        for (var i = 0; i < samples.Length - History; i++)
         {
             float s = 0, d = 0;
             for (var k = 0; k < Taps / 2; k++)
             {
-                s += sums[k] * (samples[i + k] + samples[i + History - k]);
-                d += differences[k] * (samples[i + k] - samples[i + History - k]);
+                s = MathF.FusedMultiplyAdd(Folded[4 * k + 2 * phase], samples[i + k] + samples[i + History - k], s);
+                d = MathF.FusedMultiplyAdd(Folded[4 * k + 2 * phase + 1], samples[i + k] - samples[i + History - k], d);
             }
             peak = Math.Max(peak, Math.Abs(s) + Math.Abs(d));
         }
         return peak;
     }
-
-    private static float[] Fold(float[] taps, int sign) =>
-        [.. Enumerable.Range(0, Taps / 2).Select(k => (taps[k] + sign * taps[History - k]) / 2)];
 }

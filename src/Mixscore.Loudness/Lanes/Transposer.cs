@@ -1,0 +1,59 @@
+using System.Runtime.InteropServices;
+using System.Runtime.Intrinsics;
+using System.Runtime.Intrinsics.X86;
+
+namespace Mixscore.Loudness;
+
+/// <summary>Turns eight channels of samples into frames of eight.</summary>
+internal static class Transposer
+{
+    private const int Width = LaneFilter.Width;
+
+    /// <summary>Writes the samples that each lane loaded last, frame by frame.</summary>
+    /// <param name="lanes">Eight of them, loaded with as many samples each.</param>
+    /// <param name="count">How many.</param>
+    /// <param name="frames">At least <paramref name="count"/>, rounded up to a multiple of 4, × 8; what comes after the last
+    /// frame is at liberty.</param>
+    public static void Transpose(ReadOnlySpan<Lane> lanes, int count, Span<float> frames)
+    {
+        if (Avx.IsSupported) TransposeFours(lanes, count, frames);
+        else TransposePlain(lanes, count, frames);
+    }
+
+    internal static void TransposePlain(ReadOnlySpan<Lane> lanes, int count, Span<float> frames)
+    {
+        for (var lane = 0; lane < Width; lane++)
+        {
+            var samples = lanes[lane].Fresh;
+            for (var i = 0; i < count; i++) frames[i * Width + lane] = samples[i];
+        }
+    }
+
+    // Four samples of lane l and of lane l + 4 share a vector; two rounds of shuffling make four frames of four such.
+    private static void TransposeFours(ReadOnlySpan<Lane> lanes, int count, Span<float> frames)
+    {
+        const byte LowPairs = 0b01_00_01_00, HighPairs = 0b11_10_11_10;
+        ArgumentOutOfRangeException.ThrowIfLessThan(frames.Length, (count + 3) / 4 * 4 * Width, nameof(frames));
+        ref readonly float l0 = ref lanes[0].First, l1 = ref lanes[1].First, l2 = ref lanes[2].First, l3 = ref lanes[3].First;
+        ref readonly float l4 = ref lanes[4].First, l5 = ref lanes[5].First, l6 = ref lanes[6].First, l7 = ref lanes[7].First;
+        ref var frame = ref MemoryMarshal.GetReference(frames);
+        for (nuint i = 0; i < (nuint)count; i += 4)
+        {
+            var l04 = Both(in l0, in l4, i);
+            var l15 = Both(in l1, in l5, i);
+            var l26 = Both(in l2, in l6, i);
+            var l37 = Both(in l3, in l7, i);
+            var first01 = Avx.UnpackLow(l04, l15);
+            var first23 = Avx.UnpackLow(l26, l37);
+            var last01 = Avx.UnpackHigh(l04, l15);
+            var last23 = Avx.UnpackHigh(l26, l37);
+            Avx.Shuffle(first01, first23, LowPairs).StoreUnsafe(ref frame, i * Width);
+            Avx.Shuffle(first01, first23, HighPairs).StoreUnsafe(ref frame, i * Width + Width);
+            Avx.Shuffle(last01, last23, LowPairs).StoreUnsafe(ref frame, i * Width + 2 * Width);
+            Avx.Shuffle(last01, last23, HighPairs).StoreUnsafe(ref frame, i * Width + 3 * Width);
+        }
+    }
+
+    private static Vector256<float> Both(ref readonly float lower, ref readonly float upper, nuint at) =>
+        Vector256.Create(Vector128.LoadUnsafe(in lower, at), Vector128.LoadUnsafe(in upper, at));
+}

@@ -1,0 +1,24 @@
+namespace Mixscore.Loudness;
+
+/// <summary>A whole sound that can be read from any frame on, by several readers at once.</summary>
+public interface ISound
+{
+    /// <summary>Rate, channels and their weights.</summary>
+    SoundFormat Format { get; }
+
+    /// <summary>How long it is; 0 or more.</summary>
+    long Frames { get; }
+
+    /// <summary>Opens a reader of its own.</summary>
+    /// <param name="frame">Where it begins: 0 up to <see cref="Frames"/>.</param>
+    ISoundReader OpenAt(long frame);
+}
+
+/// <summary>Reads a sound in order. Not for several threads at once.</summary>
+public interface ISoundReader : IDisposable
+{
+    /// <summary>The next frames, channels side by side.</summary>
+    /// <param name="frames">How many; the sound has as many left. At most 256.</param>
+    /// <returns>Frames × channels, which stay there until the next call.</returns>
+    ReadOnlySpan<float> Read(int frames);
+}
