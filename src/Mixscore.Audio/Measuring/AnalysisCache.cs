@@ -13,21 +13,11 @@ internal sealed class AnalysisCache(string folder)
     private const int Version = 1;
     private static readonly byte[] Magic = "MXAN"u8.ToArray();
 
-    /// <summary>The analysis of a stem, kept from an earlier time or made now.</summary>
-    /// <param name="file">The stem.</param>
-    /// <param name="told">Told how many frames more are done.</param>
-    /// <param name="cancellation">Stops the work.</param>
-    internal SoundAnalysis Of(StemFile file, Action<int> told, CancellationToken cancellation)
+    /// <summary>Where the analysis of a stem is kept, by its content, and that analysis if it is there.</summary>
+    internal (string Entry, SoundAnalysis? Kept) Find(StemFile file)
     {
         var entry = Path.Combine(folder, Hash(file) + ".analysis");
-        if (Read(entry) is { } kept)
-        {
-            for (var left = file.Frames; left > 0; left -= int.MaxValue) told((int)Math.Min(left, int.MaxValue));
-            return kept;
-        }
-        var made = SoundAnalysis.Of(file, told, cancellation);
-        Write(entry, made);
-        return made;
+        return (entry, Read(entry));
     }
 
     private static string Hash(StemFile file)
@@ -77,7 +67,7 @@ internal sealed class AnalysisCache(string folder)
     }
 
     /// <summary>What cannot be kept is measured again next time: that is no reason to stop.</summary>
-    private void Write(string entry, SoundAnalysis analysis)
+    internal void Keep(string entry, SoundAnalysis analysis)
     {
         var temporary = $"{entry}.{Environment.CurrentManagedThreadId}.part";
         try

@@ -9,12 +9,18 @@ namespace Mixscore.Audio;
 /// Finds digital silence, to the frame: 50 ms or more in which no sample exceeds a step of 16 bits, which is what
 /// dithered nothing comes to. No microphone is as still as that.
 /// </summary>
-internal sealed class SilenceFinder(SoundFormat format)
+/// <param name="format">Of what is pushed.</param>
+/// <param name="firstFrame">Where it begins to listen. Several that listen to overlapping stretches of one sound find
+/// together, through <see cref="Finish"/>, what one would find that listens to all.</param>
+internal sealed class SilenceFinder(SoundFormat format, long firstFrame = 0)
 {
     private const float MostOfNothing = 1.01f / (1 << 15);
     private const double LeastSeconds = 0.05;
-    private readonly List<Stretch> _found = [];
-    private long _samples;
+    private readonly SoundFormat _format = format;
+    // In samples. Short ones are kept where they touch an end of what was heard, since they may go on beyond it.
+    private readonly List<(long From, long To)> _found = [];
+    private readonly long _first = firstFrame * format.Channels;
+    private long _samples = firstFrame * format.Channels;
     private long _from = -1;    // the sample at which the silence began; -1 while there is sound
 
     internal void Push(ReadOnlySpan<float> samples)
@@ -38,20 +44,41 @@ internal sealed class SilenceFinder(SoundFormat format)
         _samples += samples.Length;
     }
 
-    internal Stretch[] Finish()
+    /// <summary>The silences that finders of one sound have found, in order.</summary>
+    internal static Stretch[] Finish(params IReadOnlyCollection<SilenceFinder> finders)
     {
-        if (_from >= 0) End(_samples);
-        return [.. _found];
+        foreach (var finder in finders)
+            if (finder._from >= 0) finder.End(finder._samples, atEnd: true);
+        var found = new List<Stretch>();
+        var (from, to) = (-1L, -1L);
+        foreach (var next in finders.SelectMany(finder => finder._found).Order())
+        {
+            if (next.From > to)
+            {
+                Add();
+                from = next.From;
+            }
+            to = Math.Max(to, next.To);
+        }
+        Add();
+        return [.. found];
+
+        void Add()
+        {
+            if (from < 0) return;
+            var format = finders.First()._format;
+            var (begin, end) = (Time(format, from), Time(format, to));
+            if (end - begin >= LeastSeconds) found.Add(new Stretch(new Seconds(begin), new Seconds(end)));
+        }
     }
 
-    private void End(long until)
+    private void End(long until, bool atEnd = false)
     {
-        var (from, to) = (Time(_from), Time(until));
-        if (to - from >= LeastSeconds) _found.Add(new Stretch(new Seconds(from), new Seconds(to)));
+        if (atEnd || _from == _first || Time(_format, until) - Time(_format, _from) >= LeastSeconds) _found.Add((_from, until));
         _from = -1;
     }
 
-    private double Time(long sample) => (double)(sample / format.Channels) / format.SampleRate;
+    private static double Time(SoundFormat format, long sample) => (double)(sample / format.Channels) / format.SampleRate;
 
     private static int FirstQuiet(ReadOnlySpan<float> samples)
     {

@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using Mixscore.Loudness;
 
 namespace Mixscore.Audio;
@@ -13,26 +14,29 @@ internal sealed record SoundAnalysis(double Duration, double? Integrated, double
 {
     internal const double HopSeconds = 0.01;
 
-    /// <summary>Analyses a file from its first to its last frame.</summary>
-    /// <param name="file">The file.</param>
-    /// <param name="told">Told how many frames more are done.</param>
+    private const Measure Asked = Measure.Integrated | Measure.Range | Measure.TruePeak | Measure.EnergyTrack;
+
+    /// <summary>Analyses files from their first to their last frame, all at once.</summary>
+    /// <param name="files">The files.</param>
+    /// <param name="failed">Told which of them failed, from which frame on it was being read, and why; perhaps of several such
+    /// frames, from several threads.</param>
+    /// <param name="told">Told, from any thread, how many frames more are done, all files together.</param>
     /// <param name="cancellation">Stops the work.</param>
-    internal static SoundAnalysis Of(StemFile file, Action<int> told, CancellationToken cancellation)
+    /// <returns>In the order of the files; of one that failed there is an analysis of no worth.</returns>
+    internal static IReadOnlyList<SoundAnalysis> OfAll(IReadOnlyList<StemFile> files, Action<int, long, Exception> failed, Action<long> told, CancellationToken cancellation)
     {
-        using var reader = file.Open();
-        var channels = file.Format.Channels;
-        var meter = new LoudnessMeter(file.Format, Measure.Integrated | Measure.Range | Measure.TruePeak | Measure.EnergyTrack);
-        var silences = new SilenceFinder(file.Format);
-        var block = new float[16_384 * channels];
-        while (reader.Read(block) is > 0 and var samples)
-        {
-            cancellation.ThrowIfCancellationRequested();
-            meter.Push(block.AsSpan(0, samples));
-            silences.Push(block.AsSpan(0, samples));
-            told(samples / channels);
-        }
-        var energies = Array.ConvertAll(meter.ToEnergyTrack().Hops.ToArray(), energy => (float)energy);
-        return new SoundAnalysis(file.Duration.Value, meter.Integrated?.Value, meter.Range?.Value, meter.TruePeak?.Value, energies, silences.Finish());
+        var finders = files.Select(_ => new ConcurrentBag<SilenceFinder>()).ToArray();
+        ISound[] sounds = [.. files.Select((file, i) => new ForgivingSound(new StemSound(file, first => Listener(finders[i], file, first)), (frame, e) => failed(i, frame, e)))];
+        var figures = WholeSounds.Measure(sounds, Asked, told: told, cancellation: cancellation);
+        return [.. files.Select((file, i) => new SoundAnalysis(file.Duration.Value, figures[i].Integrated?.Value, figures[i].Range?.Value, figures[i].TruePeak?.Value,
+            Array.ConvertAll(figures[i].ToEnergyTrack().Hops.ToArray(), energy => (float)energy), SilenceFinder.Finish(finders[i])))];
+    }
+
+    private static Action<ReadOnlySpan<float>> Listener(ConcurrentBag<SilenceFinder> finders, StemFile file, long firstFrame)
+    {
+        var finder = new SilenceFinder(file.Format, firstFrame);
+        finders.Add(finder);
+        return finder.Push;
     }
 
     internal EnergyTrack ToTrack() => EnergyTrack.FromHops(HopSeconds, Array.ConvertAll(Energies, energy => (double)energy));

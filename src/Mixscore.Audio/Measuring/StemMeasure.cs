@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using Mixscore.Loudness;
 using Mixscore.Planning;
 using Mixscore.Score;
@@ -26,31 +27,49 @@ public static class StemMeasure
     public static IReadOnlyList<MeasuredStem> Measure(StemSet stems, Timeline timeline, string cacheFolder, Performance? performance = null,
         IProgress<double>? progress = null, CancellationToken cancellation = default)
     {
-        var cache = new AnalysisCache(cacheFolder);
-        var done = new Progress(stems.Stems.Sum(stem => stem.File.Frames), progress);
-        var measured = new MeasuredStem[stems.Stems.Count];
-        var (wrong, missing) = (new IReadOnlyList<Fault>[measured.Length], new IReadOnlyList<Fault>[measured.Length]);
-        Parallel.For(0, measured.Length, new ParallelOptions { CancellationToken = cancellation, MaxDegreeOfParallelism = Environment.ProcessorCount }, i =>
+        var faults = new ConcurrentDictionary<int, (long Frame, Exception Why)>();
+        var analyses = Analyses(stems, new AnalysisCache(cacheFolder), faults, new Progress(stems.Stems.Sum(stem => stem.File.Frames), progress), cancellation);
+        Refuse(faults);
+        var measured = new MeasuredStem[analyses.Length];
+        Parallel.For(0, measured.Length, new ParallelOptions { CancellationToken = cancellation }, i =>
+            measured[i] = Of(stems.Stems[i], analyses[i]!, timeline, Expected.Of(stems.Stems[i], timeline, performance)));
+        return measured;
+    }
+
+    /// <summary>Kept ones, and the others made, all at once.</summary>
+    private static SoundAnalysis?[] Analyses(StemSet stems, AnalysisCache cache, ConcurrentDictionary<int, (long Frame, Exception Why)> faults, Progress done, CancellationToken cancellation)
+    {
+        var (entries, analyses) = (new string[stems.Stems.Count], new SoundAnalysis?[stems.Stems.Count]);
+        Parallel.For(0, analyses.Length, new ParallelOptions { CancellationToken = cancellation }, i =>
         {
-            var stem = stems.Stems[i];
             try
             {
-                measured[i] = Of(stem, cache.Of(stem.File, done.Add, cancellation), timeline, Expected.Of(stem, timeline, performance));
-            }
-            catch (InputException e)
-            {
-                wrong[i] = e.Faults;
+                (entries[i], analyses[i]) = cache.Find(stems.Stems[i].File);
+                if (analyses[i] is not null) done.Add(stems.Stems[i].File.Frames);
             }
             catch (UnavailableException e)
             {
-                missing[i] = e.Faults;
+                faults[i] = (0, e);
             }
         });
-        var faults = wrong.Where(found => found is not null).SelectMany(found => found).ToList();
-        var absent = missing.Where(found => found is not null).SelectMany(found => found).ToList();
-        if (faults.Count > 0) throw new InputException([.. faults, .. absent]);
+        int[] left = [.. Enumerable.Range(0, analyses.Length).Where(i => analyses[i] is null && !faults.ContainsKey(i))];
+        var made = SoundAnalysis.OfAll([.. left.Select(i => stems.Stems[i].File)], (i, frame, e) =>
+            faults.AddOrUpdate(left[i], (frame, e), (_, known) => known.Frame <= frame ? known : (frame, e)), done.Add, cancellation);
+        foreach (var (i, analysis) in left.Zip(made))
+        {
+            analyses[i] = analysis;
+            if (!faults.ContainsKey(i)) cache.Keep(entries[i], analysis);
+        }
+        return analyses;
+    }
+
+    private static void Refuse(ConcurrentDictionary<int, (long Frame, Exception Why)> faults)
+    {
+        var inOrder = faults.OrderBy(fault => fault.Key).Select(fault => fault.Value.Why).ToList();
+        var wrong = inOrder.OfType<InputException>().SelectMany(e => e.Faults).ToList();
+        var absent = inOrder.OfType<UnavailableException>().SelectMany(e => e.Faults).ToList();
+        if (wrong.Count > 0) throw new InputException([.. wrong, .. absent]);
         if (absent.Count > 0) throw new UnavailableException(absent);
-        return measured;
     }
 
     internal static MeasuredStem Of(SourceStem stem, SoundAnalysis analysis, Timeline timeline, IReadOnlyList<Stretch>? expected)
@@ -105,7 +124,7 @@ public static class StemMeasure
         private readonly Lock _lock = new();
         private long _done;
 
-        internal void Add(int frames)
+        internal void Add(long frames)
         {
             lock (_lock)
             {

@@ -41,7 +41,7 @@ public static class Mixdown
             using var writer = new StemWriter(path, format, frames);
             Stream(voices, frames, meter, writer, progress, cancellation);
             writer.Finish();
-            return new MixResult(SoundFigures.Of(meter), writer.Clipped);
+            return new MixResult(SoundFigures.Of(meter.Figures), writer.Clipped);
         }
         finally
         {

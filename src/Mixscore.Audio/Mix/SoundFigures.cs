@@ -1,3 +1,4 @@
+using System.Runtime.ExceptionServices;
 using Mixscore.Loudness;
 using Mixscore.Score;
 
@@ -14,7 +15,7 @@ public sealed record SoundFigures(Seconds Duration, Lufs? Integrated, Decibels? 
 {
     private const Measure Asked = Measure.Integrated | Measure.Range | Measure.Momentary | Measure.ShortTerm | Measure.TruePeak;
 
-    /// <summary>Measures a whole file in one pass.</summary>
+    /// <summary>Measures a whole file, its segments side by side.</summary>
     /// <param name="file">The file.</param>
     /// <param name="progress">Told how much is done, 0 to 1; may be <c>null</c>.</param>
     /// <param name="cancellation">Stops the work.</param>
@@ -22,20 +23,22 @@ public sealed record SoundFigures(Seconds Duration, Lufs? Integrated, Decibels? 
     /// <exception cref="UnavailableException">As at <see cref="StemReader.Read"/>.</exception>
     public static SoundFigures Of(StemFile file, IProgress<double>? progress = null, CancellationToken cancellation = default)
     {
-        using var reader = file.Open();
-        var meter = Meter(file.Format);
-        var block = new float[16_384 * file.Format.Channels];
-        while (reader.Read(block) is > 0 and var samples)
+        var (done, gate) = (0L, new Lock());
+        (long Frame, Exception Why)? fault = null;
+        var sound = new ForgivingSound(new StemSound(file), (frame, e) =>
         {
-            cancellation.ThrowIfCancellationRequested();
-            meter.Push(block.AsSpan(0, samples));
-            progress?.Report((double)reader.Frame / file.Frames);
-        }
-        return Of(meter);
+            lock (gate)
+                if (fault is not { } known || frame < known.Frame) fault = (frame, e);
+        });
+        var figures = WholeSounds.Measure([sound], Asked, told: Told, cancellation: cancellation)[0];
+        if (fault is { } first) ExceptionDispatchInfo.Throw(first.Why);
+        return Of(figures);
+
+        void Told(long frames) => progress?.Report((double)Interlocked.Add(ref done, frames) / file.Frames);
     }
 
     internal static LoudnessMeter Meter(SoundFormat format) => new(format, Asked);
 
-    internal static SoundFigures Of(LoudnessMeter meter) =>
-        new(new Seconds(meter.Seconds), meter.Integrated, meter.Range, meter.MaxMomentary, meter.MaxShortTerm, meter.TruePeak);
+    internal static SoundFigures Of(LoudnessFigures figures) =>
+        new(new Seconds(figures.Seconds), figures.Integrated, figures.Range, figures.MaxMomentary, figures.MaxShortTerm, figures.TruePeak);
 }

@@ -32,7 +32,6 @@ public sealed class StemReader : IDisposable
     {
         ArgumentOutOfRangeException.ThrowIfNegative(frame);
         ArgumentOutOfRangeException.ThrowIfGreaterThan(frame, File.Frames);
-        _wave.Reader.Position = frame * _frameBytes;
         _frame = frame;
     }
 
@@ -51,7 +50,7 @@ public sealed class StemReader : IDisposable
         {
             var some = Math.Min(frames - done, _bytes.Length / _frameBytes);
             var bytes = _bytes.AsSpan(0, some * _frameBytes);
-            Fill(bytes);
+            Fill(bytes, _frame * _frameBytes);
             var target = samples.Slice(done * channels, some * channels);
             SampleCodec.Decode(bytes, File.Encoding, target);
             if (File.Encoding == SampleEncoding.Ieee32) RefuseNonFinite(target);
@@ -64,14 +63,14 @@ public sealed class StemReader : IDisposable
     /// <inheritdoc/>
     public void Dispose() => _wave.Dispose();
 
-    private void Fill(Span<byte> bytes)
+    private void Fill(Span<byte> bytes, long at)
     {
         for (var have = 0; have < bytes.Length;)
         {
             int got;
             try
             {
-                got = _wave.Reader.Read(bytes[have..]);
+                got = _wave.Read(at + have, bytes[have..]);
             }
             catch (IOException e)
             {

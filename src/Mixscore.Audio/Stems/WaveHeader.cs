@@ -11,15 +11,18 @@ internal sealed class WaveHeader : IDisposable
 {
     private const int MostChannels = 6, LowestRate = 32_000, HighestRate = 192_000;   // what the meter measures
     private readonly FileStream _stream;
+    private readonly WaveFileReader _reader;
+    private readonly long _soundAt;
 
     private WaveHeader(FileStream stream, WaveFileReader reader, StemFile file, Place place) =>
-        (_stream, Reader, File, Place) = (stream, reader, file, place);
-
-    internal WaveFileReader Reader { get; }
+        (_stream, _reader, _soundAt, File, Place) = (stream, reader, stream.Position, file, place);
 
     internal StemFile File { get; }
 
     internal Place Place { get; }
+
+    /// <summary>Reads bytes of the sound, from one of them on; as many as there are, up to the target's length.</summary>
+    internal int Read(long at, Span<byte> bytes) => RandomAccess.Read(_stream.SafeFileHandle, bytes, _soundAt + at);
 
     internal static WaveHeader Open(string path, Place place)
     {
@@ -38,7 +41,7 @@ internal sealed class WaveHeader : IDisposable
 
     public void Dispose()
     {
-        Reader.Dispose();
+        _reader.Dispose();
         _stream.Dispose();
     }
 

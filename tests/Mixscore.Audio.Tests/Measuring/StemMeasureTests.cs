@@ -12,7 +12,7 @@ public sealed class StemMeasureTests : IDisposable
     {
         var file = feed.Write(_folder["a.wav"]);
         var source = Piece.Plan(_folder, ("north.horn", Piece.Site("north", delay), "a.wav")).Sources[0];
-        var analysis = SoundAnalysis.Of(file, _ => { }, TestContext.Current.CancellationToken);
+        var analysis = SoundAnalysis.OfAll([file], (_, _, e) => throw e, _ => { }, TestContext.Current.CancellationToken)[0];
         return StemMeasure.Of(new SourceStem(source, file), analysis, Piece.Of(bars), expected).Measurement;
     }
 
@@ -177,6 +177,22 @@ public sealed class StemMeasureTests : IDisposable
         var measured = Measure(feed);
         var figures = SoundFigures.Of(StemFile.Read(_folder["a.wav"]), cancellation: TestContext.Current.CancellationToken);
         Assert.Equal((figures.Integrated, figures.Range, figures.TruePeak), (measured.Integrated, measured.Range, measured.TruePeak));
+    }
+
+    // Law: measured in segments, from a file of 24 bits, a stem reads what one meter reads that hears it from end to end.
+    [Fact]
+    public void Figures_are_those_of_one_meter_from_end_to_end()
+    {
+        var feed = new Feed(34, -60).Plays(2, 9, -20).Plays(9.8, 20.5, -30).Plays(29, 33, -14);
+        var measured = Measure(feed);
+        var file = StemFile.Read(_folder["a.wav"]);
+        var meter = new Loudness.LoudnessMeter(file.Format);
+        using var reader = file.Open();
+        var block = new float[4000];
+        while (reader.Read(block) is > 0 and var samples) meter.Push(block.AsSpan(0, samples));
+        Assert.Equal(meter.Integrated!.Value.Value, measured.Integrated!.Value.Value, 1e-6);
+        Assert.Equal(meter.Range!.Value.Value, measured.Range!.Value.Value, 1e-6);
+        Assert.Equal(meter.TruePeak, measured.TruePeak);
     }
 
     [Fact]
