@@ -106,7 +106,7 @@ public sealed class PlanEditor
         if (HasMarks(source)) throw new ArgumentException($"{source} has marks", nameof(source));
         if (marks.Count > 0)
             _lines.Insert(["levels", source], null,
-                [.. marks.Select(mark => new NewPair(KeyOf(mark.From, mark.To), LevelText.Write(mark.Start, mark.End), comment))]);
+                [.. marks.Select(mark => new NewPair(KeyOf(mark.From, mark.To), LevelText.Write(mark.Start, mark.End) + ClearText.Write(mark.Clear), comment))]);
     }
 
     private IReadOnlyList<YamlPair> Marks(string source) => (_lines.Find("levels", source) as YamlMap)?.Pairs ?? [];

@@ -15,7 +15,9 @@ internal static class AskedBand
             var (low, high) = (asked.Low - source.Within.Value - loudness, asked.High + source.Within.Value - loudness);
             // Leaning on a source that fades away asks for less than any fader gives: the bottom will do.
             if (source.Levels.SegmentAt(at) is LevelSegment.Leaning) high = Math.Max(high, limits.Bottom.Value);
-            samples.Add(new BandSample(at, low, high, asked.Middle - loudness));
+            var sample = new BandSample(at, low, high, asked.Middle - loudness);
+            foreach (var drawnIn in source.DrawnIn) sample = drawnIn.Of(sample);
+            samples.Add(sample);
         }
         PinnedStretch[] pins = [.. source.Pins.Select(pin => new PinnedStretch(grid.AtOrBefore(pin.From), grid.AtOrBefore(pin.To), pin.Start.Value, pin.End.Value))];
         return new BandProblem(

@@ -31,6 +31,11 @@ public static class RideFitter
     public static IReadOnlyList<FittedSource> Fit(Timeline timeline, Limits limits, IReadOnlyList<SourceToFit> sources)
     {
         var grid = new FaderGrid(timeline, limits);
+        return ClearDemands.Meet(timeline, grid, sources, tried => FitAll(timeline, limits, grid, tried));
+    }
+
+    private static IReadOnlyList<FittedSource> FitAll(Timeline timeline, Limits limits, FaderGrid grid, IReadOnlyList<SourceToFit> sources)
+    {
         var heard = new HeardSources();
         var fitted = new Dictionary<string, FittedSource>(StringComparer.Ordinal);
         foreach (var wave in LeaningOrder.Waves(sources))

@@ -13,4 +13,23 @@ public sealed record SourceToFit(string Name, Decibels Within, LevelLine Levels,
 {
     /// <summary>Where its ride is given, in order.</summary>
     public IReadOnlyList<Pin> Pins { get; init; } = [];
+
+    /// <summary>Where its band is drawn in for the sake of a source that must be clear.</summary>
+    internal IReadOnlyList<DrawnIn> DrawnIn { get; init; } = [];
+}
+
+/// <summary>A stretch over which a band is drawn in.</summary>
+/// <param name="From">Where it begins, in quarters.</param>
+/// <param name="To">Where it ends.</param>
+/// <param name="Above">The part of the band's width that is taken away above, from 0 to 1.</param>
+/// <param name="Below">The part that is taken away below.</param>
+internal readonly record struct DrawnIn(double From, double To, double Above, double Below)
+{
+    public BandSample Of(BandSample sample)
+    {
+        if (sample.At < From || sample.At > To) return sample;
+        var width = sample.High - sample.Low;
+        var (low, high) = (sample.Low + Below * width, sample.High - Above * width);
+        return new BandSample(sample.At, low, high, Math.Clamp(sample.Middle + (Below - Above) * width / 2, low, high));
+    }
 }

@@ -1,3 +1,4 @@
+using Mixscore.Loudness;
 using Mixscore.Score;
 
 namespace Mixscore.Planning;
@@ -8,7 +9,11 @@ namespace Mixscore.Planning;
 /// <param name="Start">The level at its beginning.</param>
 /// <param name="End">The level at its end; equal to the start for a held mark. A move is straight in dB over quarters.</param>
 /// <param name="Place">Where it stands in the plan.</param>
-public sealed record Mark(Position From, Position? To, Level Start, Level End, Place Place);
+public sealed record Mark(Position From, Position? To, Level Start, Level End, Place Place)
+{
+    /// <summary>How far it must stand over everything else, LU, bar by bar; <c>null</c> where that is not asked.</summary>
+    public Decibels? Clear { get; init; }
+}
 
 /// <summary>The marks of one source, in the order of the file.</summary>
 /// <param name="Source">Its name.</param>

@@ -66,6 +66,7 @@ public static class PlanTemplate
             #     9..13: -18 > -6       # a move over a range, straight in LU
             #     C: mf                 # a dynamic, from the table below
             #     D+4:3: under {(sources.Count > 1 ? sources[^1].Name : "another.source")} by 8
+            # A level may end in "clear 4 LU": it then stands so far over everything else, bar by bar.
             # Positions: 17 a bar, 17:3 its third beat, 17:3+1/2 half a beat later, 17@2 the second time through, C a letter,
             # C+4 four bars after it, II/17 a bar of the second movement, end.
             levels:

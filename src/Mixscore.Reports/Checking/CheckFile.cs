@@ -35,6 +35,7 @@ public static class CheckFile
             pass = bar.Bar.Pass,
             lead = bar.Lead,
             over = Rounded(bar.Over?.Value),
+            asked = Rounded(bar.Asked?.Value),
             voices = bar.Voices.Select(voice => new { source = voice.Source, index = Rounded(voice.Index) }),
         }),
     }, Indented) + "\n";

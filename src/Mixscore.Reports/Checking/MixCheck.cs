@@ -28,20 +28,23 @@ public static class MixCheck
     /// <param name="mix">What the mix measures.</param>
     /// <param name="sources">The sources, in the order of the plan.</param>
     /// <param name="leads">Who leads from where on, in order; <c>null</c> for the loudest by level.</param>
+    /// <param name="clear">How far a source's mark asks it to stand over everything else in a bar; <c>null</c> where none asks.</param>
     /// <param name="bands">The sources in the bands of speech, in their order; <c>null</c> to leave out how voices are understood.</param>
     public static CheckResult Judge(
         Timeline timeline, CheckedMix mix, IEnumerable<Heard> sources,
-        IReadOnlyList<(Quarters From, string? Source)>? leads = null, IReadOnlyList<BandTrace>? bands = null)
+        IReadOnlyList<(Quarters From, string? Source)>? leads = null, IReadOnlyList<BandTrace>? bands = null,
+        Func<string, PlayedBar, Decibels?>? clear = null)
     {
         var judged = sources.Select(source => Judge(timeline, source)).ToArray();
-        var (isGood, because) = Verdict.Of(mix, judged);
+        var clarity = MixClarity.Of(timeline, judged, leads ?? [], bands ?? [], mix.Reference, clear);
+        var (isGood, because) = Verdict.Of(mix, judged, clarity);
         return new CheckResult
         {
             IsGood = isGood,
             Because = because,
             Mix = mix,
             Sources = judged,
-            Clarity = MixClarity.Of(timeline, judged, leads ?? [], bands ?? [], mix.Reference),
+            Clarity = clarity,
         };
     }
 

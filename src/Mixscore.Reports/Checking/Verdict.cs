@@ -8,7 +8,7 @@ internal static class Verdict
     /// <summary>The part of a source's beats that must lie within its level. Our own figure, to be set by ear.</summary>
     internal const double EnoughBeats = 0.98;
 
-    internal static (bool IsGood, IReadOnlyList<string> Because) Of(CheckedMix mix, IReadOnlyList<CheckedSource> sources)
+    internal static (bool IsGood, IReadOnlyList<string> Because) Of(CheckedMix mix, IReadOnlyList<CheckedSource> sources, IReadOnlyList<BarClarity> clarity)
     {
         var shortfalls = new List<string>();
         if (mix.TruePeak is { } peak && peak > mix.TruePeakLimit)
@@ -19,6 +19,11 @@ internal static class Verdict
             shortfalls.Add($"All sources {Number(lowering.Value)} dB lower would fit: a reference of {Dbtp(mix.Reference.Value - lowering.Value)} LUFS.");
         foreach (var source in sources.Where(source => !source.IsGood))
             shortfalls.Add($"{source.Source.Name} sits within its level on {source.BeatsWithin} of {source.BeatsActive} beats ({Share(source.BeatsWithin, source.BeatsActive)}); {Worst(source)}.");
+        foreach (var lead in clarity.Where(bar => bar.IsShort).GroupBy(bar => bar.Lead))
+        {
+            var worst = lead.MinBy(bar => (bar.Over!.Value - bar.Asked!.Value).Value)!;
+            shortfalls.Add($"{lead.Key} is not as clear as its marks ask in {lead.Count()} bar{(lead.Count() == 1 ? "" : "s")}; worst in bar {worst.Bar}, {Dbtp(worst.Over!.Value.Value)} LU over everything else where {Number(worst.Asked!.Value.Value)} is asked: wider levels for the others, or a higher one for it, would help.");
+        }
         if (sources.All(source => source.BeatsActive == 0)) shortfalls.Add("No source is ever heard: the plan has no marks, or the stems are silent.");
 
         var (within, active) = (sources.Sum(source => source.BeatsWithin), sources.Sum(source => source.BeatsActive));

@@ -25,16 +25,22 @@ public static class MixClarity
     /// <param name="leads">Who leads from where on, in order; <c>null</c> for the loudest by level.</param>
     /// <param name="bands">The sources in the bands of speech, in their order; empty where that was not measured.</param>
     /// <param name="reference">0 LU.</param>
+    /// <param name="clear">How far a source's mark asks it to stand over everything else in a bar; it then leads there.</param>
     public static IReadOnlyList<BarClarity> Of(
-        Timeline timeline, IReadOnlyList<CheckedSource> sources, IReadOnlyList<(Quarters From, string? Source)> leads, IReadOnlyList<BandTrace> bands, Lufs reference)
+        Timeline timeline, IReadOnlyList<CheckedSource> sources, IReadOnlyList<(Quarters From, string? Source)> leads, IReadOnlyList<BandTrace> bands, Lufs reference,
+        Func<string, PlayedBar, Decibels?>? clear = null)
     {
         var bars = new List<BarClarity>(timeline.Bars.Count);
         foreach (var bar in timeline.Bars)
         {
             var (from, to) = (timeline.Tempo.SecondsAt(bar.Start), timeline.Tempo.SecondsAt(bar.End));
             var named = leads.LastOrDefault(lead => lead.From <= bar.Start).Source;
-            var lead = sources.FirstOrDefault(source => source.Source.Name == named) ?? Loudest(sources, bar);
-            bars.Add(new BarClarity(bar, lead?.Source.Name, lead is null ? null : Over(lead, sources, from, to), Voices(sources, bands, from, to, reference)));
+            var lead = sources.FirstOrDefault(source => clear?.Invoke(source.Source.Name, bar) is not null)
+                ?? sources.FirstOrDefault(source => source.Source.Name == named) ?? Loudest(sources, bar);
+            bars.Add(new BarClarity(bar, lead?.Source.Name, lead is null ? null : Over(lead, sources, from, to), Voices(sources, bands, from, to, reference))
+            {
+                Asked = lead is null ? null : clear?.Invoke(lead.Source.Name, bar),
+            });
         }
         return bars;
     }

@@ -27,7 +27,8 @@ internal static class CheckStep
             Reference = project.Plan.Reference,
         };
         var bands = await WorkProgress.RunAsync(terminal, "measuring clarity", _ => Bands(tracks, project, cancellation));
-        var result = MixCheck.Judge(project.Timeline, figures, heard, project.OnScore.Leads, bands);
+        var result = MixCheck.Judge(project.Timeline, figures, heard, project.OnScore.Leads, bands,
+            (source, bar) => project.OnScore[source].Levels.SegmentAt(bar.Start).Mark?.Clear);
 
         WholeFile.Write(Path.Combine(project.Out, "check.json"), CheckFile.Write(result));
         WholeFile.Write(ReportPath(project), Reports.ReportPage.Write(new ReportInput

@@ -46,7 +46,8 @@ internal sealed class LevelsSection
             return null;
         }
         var place = pair.IsEmpty ? pair.Key.Place : text.Place;
-        if (LevelText.Read(text.Value, _dynamics, out var start, out var end) is { } wrong)
+        var (start, end) = ((Level)new Level.Off(), (Level)new Level.Off());
+        if ((ClearText.Cut(text.Value, out var level, out var clear) ?? LevelText.Read(level, _dynamics, out start, out end)) is { } wrong)
         {
             _faults.Add(wrong.Code, place, $"{spoken}: {wrong.Found}", wrong.Remedy);
             return null;
@@ -55,7 +56,7 @@ internal sealed class LevelsSection
             _faults.Add(PlanFault.MoveWithoutRange, place, $"{spoken}: a move needs a range to move over",
                 $"write where it ends before the colon, such as \"{pair.Key.Value}..end\"");
         if (start is Level.Lean lean) NoteLeans(source, lean, place, spoken);
-        return problem is null ? new Mark(from, to, start, end, pair.Key.Place) : null;
+        return problem is null ? new Mark(from, to, start, end, pair.Key.Place) { Clear = clear } : null;
     }
 
     private void NoteLeans(string source, Level.Lean lean, Place place, string spoken)
