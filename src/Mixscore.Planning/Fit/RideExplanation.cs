@@ -1,5 +1,4 @@
 using System.Globalization;
-using Mixscore.Loudness;
 using Mixscore.Score;
 
 namespace Mixscore.Planning;

@@ -44,7 +44,7 @@ internal sealed class FitVerb(Terminal terminal) : AsyncCommand<FitVerb.Settings
         if (json) JsonOut.Write(terminal, new { source, position = project.Timeline.PositionAt(place).ToString(), because = said });
         else foreach (var sentence in said) terminal.Say(sentence);
 
-        InputException Wrong(string found, string remedy) => new(new Fault("MX193", new Place("--explain"), found, remedy));
+        static InputException Wrong(string found, string remedy) => new(new Fault("MX193", new Place("--explain"), found, remedy));
     }
 
     private void Show(OpenProject project, RidesStep.Result rides, string plan)
