@@ -73,6 +73,7 @@ public static class RideExplanation
         else if (Math.Abs(g - limits.Bottom.Value) < Touching) said.Add($"The fader is at its bottom, {Signed(limits.Bottom.Value)} dB.");
         else if (g < least + Touching && g > least - Touching) said.Add("The ride lies along the lower edge of that: nearer to the middle would cost a vertex.");
         else if (g < most + Touching && g > most - Touching) said.Add("The ride lies along the upper edge of that: nearer to the middle would cost a vertex.");
+        else if (Math.Abs(g - (least + most) / 2) < Touching) said.Add("It stands in the middle of that.");
         else if (g > least && g < most) said.Add($"That leaves it {Number(Math.Abs(g - (least + most) / 2))} dB {(g < (least + most) / 2 ? "under" : "over")} the middle: as near as this number of vertices allows.");
     }
 

@@ -13,7 +13,7 @@ public sealed class RideExplanationTests
                 "The fader of north.voice stands at -13.0 dB at 2, as it does from 1 to 4:4.",
                 "-18.0 LU is asked for.",
                 "Its stem arrives at -5.0 LU, so to sit within 0.5 LU of its level the fader may stand from -13.5 to -12.5 dB.",
-                "That leaves it 0 dB over the middle: as near as this number of vertices allows.",
+                "It stands in the middle of that.",
             ],
             Explain(4));
 
