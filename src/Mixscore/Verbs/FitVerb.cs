@@ -1,8 +1,8 @@
-using Mixscore.Score;
-using Mixscore.Planning;
 using System.ComponentModel;
 using System.Globalization;
+using Mixscore.Planning;
 using Mixscore.Project;
+using Mixscore.Score;
 using Mixscore.Screen;
 using Mixscore.Steps;
 using Spectre.Console;
