@@ -31,7 +31,7 @@ internal static class CommandLine
             config.AddCommand<MeasureVerb>("measure").WithDescription("Measure every stem: loudness, peaks, when it plays, dropouts.").WithExample("measure", "crossing.mix.yaml");
             config.AddCommand<FitVerb>("fit").WithDescription("Find the rides: the fewest vertices that keep every source within its level.").WithExample("fit", "crossing.mix.yaml");
             config.AddCommand<CheckVerb>("check").WithDescription("Render the mix and measure it against the marks; exit 1 when it falls short.").WithExample("check", "crossing.mix.yaml");
-            config.AddCommand<WriteVerb>("write").WithDescription("Write the automation for a desk: a Standard MIDI File, OSC.").WithExample("write", "crossing.mix.yaml", "--desk", "hall.desk.yaml");
+            config.AddCommand<WriteVerb>("write").WithDescription("Write the automation for a desk (a Standard MIDI File, OSC) and the click for the players.").WithExample("write", "crossing.mix.yaml", "--desk", "hall.desk.yaml").WithExample("write", "crossing.mix.yaml", "--only", "click", "--ltc", "25");
             config.AddCommand<DeskVerb>("desk").WithDescription("Check a desk map, show its law, and find out which fader a strip is.").WithExample("desk", "hall.desk.yaml").WithExample("desk", "hall.desk.yaml", "--try", "3");
             config.AddCommand<PracticeDeskVerb>("practice-desk").WithDescription("Behave like a motor-fader desk that speaks a map, to rehearse at home.").WithExample("practice-desk", "--map", "hall.desk.yaml");
             config.AddCommand<LoudnessVerb>("loudness").WithDescription("Measure any WAV by ITU-R BS.1770 and EBU Tech 3341/3342.").WithExample("loudness", "mix.wav").WithExample("loudness", "*.wav", "--json");

@@ -46,6 +46,9 @@ public sealed record MixPlan
     /// <summary>The LU that each dynamic stands for.</summary>
     public DynamicsTable Dynamics { get; init; } = DynamicsTable.Ours;
 
+    /// <summary>How the click is counted in and divided.</summary>
+    public ClickSettings Click { get; init; } = new();
+
     /// <summary>The project folder.</summary>
     public string Folder => Path.GetDirectoryName(File) ?? ".";
 }

@@ -1,40 +1,50 @@
 using Mixscore.Desk;
 using Mixscore.Planning;
 using Mixscore.Project;
+using Mixscore.Protocols.Midi;
 using Mixscore.Score;
 using Mixscore.Screen;
 
 namespace Mixscore.Steps;
 
-/// <summary>Automation files for desks.</summary>
+/// <summary>Automation files for desks, and what goes on paper and into ears.</summary>
 internal static class WriteStep
 {
     /// <summary>What was written for one desk.</summary>
     internal sealed record Written(DeskMoves Moves, IReadOnlyList<string> Files, IReadOnlyList<string> Notes);
 
-    internal sealed record Result(IReadOnlyList<Written> Desks, IReadOnlyList<Fault> Warnings);
+    internal sealed record Result(IReadOnlyList<Written> Desks, TracksStep.Result? Click, IReadOnlyList<Fault> Warnings);
 
     /// <summary>Reads every document of the maps. Two desks of one protocol would write the same files, and are refused.</summary>
-    internal static IReadOnlyList<DeskMap> ReadMaps(IEnumerable<string> paths, IReadOnlySet<DeskProtocol>? only)
+    /// <param name="paths">The maps.</param>
+    /// <param name="only">What is to be written; <c>null</c> for all that can be.</param>
+    internal static IReadOnlyList<DeskMap> ReadMaps(IEnumerable<string> paths, WriteKinds? only)
     {
-        var maps = paths.SelectMany(DeskMapReader.Read).Where(map => only is null || only.Contains(map.Protocol)).ToArray();
+        var maps = paths.SelectMany(DeskMapReader.Read).Where(map => only is null || only.Value.HasFlag(Kind(map.Protocol))).ToArray();
         foreach (var same in maps.GroupBy(map => map.Protocol).Where(group => group.Count() > 1))
             throw new InputException(new Fault("MX390", same.ElementAt(1).Place, $"two desks speak {Name(same.Key)}, and would write the same files", "give one of them, or pick with --only"));
-        foreach (var missing in only?.Where(protocol => maps.All(map => map.Protocol != protocol)) ?? [])
+        foreach (var missing in Enum.GetValues<DeskProtocol>().Where(protocol => only is { } kinds && kinds.HasFlag(Kind(protocol)) && maps.All(map => map.Protocol != protocol)))
             throw new InputException(new Fault("MX391", new Place("--only"), $"no desk map speaks {Name(missing)}", "name one with --desk"));
         return maps;
     }
 
-    internal static Result Run(OpenProject project, IReadOnlyList<Ride> rides, IReadOnlyList<DeskMap> maps)
+    /// <summary>Writes what is asked for.</summary>
+    /// <param name="project">The project.</param>
+    /// <param name="rides">The rides; <c>null</c> where nothing of it is asked for.</param>
+    /// <param name="maps">The desks.</param>
+    /// <param name="kinds">What to write.</param>
+    /// <param name="timecode">The label at the start of the piece, for timecode beside the click; <c>null</c> for none.</param>
+    internal static Result Run(OpenProject project, IReadOnlyList<Ride>? rides, IReadOnlyList<DeskMap> maps, WriteKinds kinds, Timecode? timecode = null)
     {
         var faults = maps.SelectMany(map => DeskMapCheck.Of(project.Plan, map)).ToArray();
         if (faults.Any(fault => fault.Severity == Severity.Error)) throw new InputException(faults);
 
-        var desks = maps.Select(map => Write(project, rides, map)).ToArray();
+        Written[] desks = rides is null ? [] : [.. maps.Select(map => Write(project, rides, map))];
+        var click = kinds.HasFlag(WriteKinds.Click) ? TracksStep.Click(project, timecode) : null;
         var summary = new
         {
-            leadSeconds = 0.0,
-            files = desks.SelectMany(desk => desk.Files).Select(file => Path.GetFileName(file)!),
+            leadSeconds = Math.Round(ClickTimes.Of(project.OnScore).Lead.Value, 9),
+            files = desks.SelectMany(desk => desk.Files).Concat(click?.Files ?? []).Select(file => Path.GetFileName(file)!),
             desks = desks.Select(desk => new
             {
                 title = desk.Moves.Map.Title,
@@ -45,10 +55,12 @@ internal static class WriteStep
             }),
         };
         WholeFile.Write(Path.Combine(project.Out, "write.json"), JsonOut.Text(summary) + "\n");
-        return new Result(desks, faults);
+        return new Result(desks, click, faults);
     }
 
     internal static string Name(DeskProtocol protocol) => protocol == DeskProtocol.Osc ? "osc" : "midi";
+
+    private static WriteKinds Kind(DeskProtocol protocol) => protocol == DeskProtocol.Osc ? WriteKinds.Osc : WriteKinds.Midi;
 
     private static Written Write(OpenProject project, IReadOnlyList<Ride> rides, DeskMap map)
     {

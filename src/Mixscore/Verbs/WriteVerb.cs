@@ -1,8 +1,7 @@
 using System.ComponentModel;
 using System.Globalization;
-using Mixscore.Desk;
 using Mixscore.Project;
-using Mixscore.Score;
+using Mixscore.Protocols.Midi;
 using Mixscore.Screen;
 using Mixscore.Steps;
 using Spectre.Console;
@@ -10,44 +9,51 @@ using Spectre.Console.Cli;
 
 namespace Mixscore.Verbs;
 
-/// <summary><c>write PLAN --desk MAP</c>: automation for the desk.</summary>
+/// <summary><c>write PLAN --desk MAP</c>: automation for the desk, and the click.</summary>
 internal sealed class WriteVerb(Terminal terminal) : AsyncCommand<WriteVerb.Settings>
 {
     internal sealed class Settings : PlanSettings
     {
-        [CommandOption("--desk <MAP>", isRequired: true)]
-        [Description("A desk map (*.desk.yaml); as often as there are desks.")]
-        public required string[] Desks { get; init; }
+        [CommandOption("--desk <MAP>")]
+        [Description("A desk map (*.desk.yaml); as often as there are desks. Without one no automation is written.")]
+        public string[] Desks { get; init; } = [];
 
         [CommandOption("--only <KINDS>")]
-        [Description("Write only these, with commas between: midi, osc.")]
+        [Description("Write only these, with commas between: midi, osc, click.")]
         public string? Only { get; init; }
+
+        [CommandOption("--ltc <RATE>")]
+        [Description("Put timecode (LTC) on a second channel of the click: 24, 25, 30 or 30df.")]
+        public string? Ltc { get; init; }
+
+        [CommandOption("--ltc-at <LABEL>")]
+        [Description("The label at the start of the piece; the count-in carries those before it.")]
+        [DefaultValue("01:00:00:00")]
+        public string LtcAt { get; init; } = "01:00:00:00";
     }
 
     public override async Task<int> ExecuteAsync(CommandContext context, Settings settings, CancellationToken cancellation)
     {
-        var maps = WriteStep.ReadMaps(settings.Desks, Kinds(settings.Only));
+        WriteKinds? only = settings.Only is null ? null : WriteKindsText.Read(settings.Only);
+        var timecode = settings.Ltc is null ? (Timecode?)null : TimecodeTrack.Read(settings.Ltc, settings.LtcAt);
+        var maps = WriteStep.ReadMaps(settings.Desks, only);
         var project = OpenProject.Open(settings.Plan);
-        var rides = await RidesStep.RunAsync(project, terminal, cancellation);
-        var written = WriteStep.Run(project, rides.Rides, maps);
+        var rides = maps.Count == 0 ? null : await RidesStep.RunAsync(project, terminal, cancellation);
+        var written = WriteStep.Run(project, rides?.Rides, maps, only ?? WriteKinds.All, timecode);
         if (settings.Json) await terminal.Plain.WriteAsync(await File.ReadAllTextAsync(Path.Combine(project.Out, "write.json"), cancellation));
-        else foreach (var desk in written.Desks) Show(desk);
+        else
+        {
+            foreach (var desk in written.Desks) Show(desk);
+            if (written.Click is { } click) Show(click);
+        }
         Warnings.Show(terminal, written.Warnings);
         return ExitCode.Good;
     }
 
-    private static HashSet<DeskProtocol>? Kinds(string? only)
+    private void Show(TracksStep.Result tracks)
     {
-        if (only is null) return null;
-        var kinds = new HashSet<DeskProtocol>();
-        foreach (var word in only.Split(',', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries))
-            kinds.Add(word switch
-            {
-                "midi" => DeskProtocol.Midi,
-                "osc" => DeskProtocol.Osc,
-                _ => throw new InputException(new Fault("MX392", new Place("--only"), $"\"{word}\" is not a kind of file", "write midi, osc, or both with a comma between")),
-            });
-        return kinds;
+        terminal.Say(string.Create(CultureInfo.InvariantCulture, $"Click: {tracks.Click.Strokes.Count} strokes; the piece begins {tracks.Click.Lead.Value:0.000} s into the file. Written: {string.Join(", ", tracks.Files.Select(OpenProject.Shown))}"));
+        foreach (var note in tracks.Notes) terminal.Say(note);
     }
 
     private void Show(WriteStep.Written desk)

@@ -83,11 +83,5 @@ public sealed class LtcPeerTests : IDisposable
 
     private static string Fps(TimecodeRate rate) => Timecode.FramesPerSecond(rate).ToString("0.00", CultureInfo.InvariantCulture);
 
-    private string Peer()
-    {
-        var program = Path.Combine(_folder, "peer");
-        var built = Outside.Run("gcc", "-Wall", "-O1", "-o", program, Path.Combine(Outside.Sources, "ltc", "peer.c"), "-lltc", "-lm");
-        Assert.True(built.Code == 0, built.Error);
-        return program;
-    }
+    private string Peer() => LtcPeer.Compile(_folder);
 }

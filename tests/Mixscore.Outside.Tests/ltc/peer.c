@@ -1,6 +1,7 @@
 /* The other end of the timecode tests, by libltc.
  *   peer write RATE FPS DROP HH MM SS FF FRAMES  32-bit floats, mono, on standard output, full scale 1
  *   peer read RATE FPS                           such floats on standard input; a label a line on standard output
+ *   peer times RATE FPS                          the same, with the sample at which the frame begins after each label
  */
 #include <ltc.h>
 #include <stdio.h>
@@ -41,7 +42,7 @@ static int write_labels(char **arg)
     return 0;
 }
 
-static int read_labels(char **arg)
+static int read_labels(char **arg, int with_times)
 {
     LTCDecoder *decoder = ltc_decoder_create((int)(atof(arg[0]) / atof(arg[1])), 64);
     float block[512];
@@ -54,7 +55,9 @@ static int read_labels(char **arg)
         while (ltc_decoder_read(decoder, &frame)) {
             SMPTETimecode label;
             ltc_frame_to_time(&label, &frame.ltc, 0);
-            printf("%02d:%02d:%02d%c%02d\n", label.hours, label.mins, label.secs, frame.ltc.dfbit ? ';' : ':', label.frame);
+            printf("%02d:%02d:%02d%c%02d", label.hours, label.mins, label.secs, frame.ltc.dfbit ? ';' : ':', label.frame);
+            if (with_times) printf(" %lld", (long long)frame.off_start);
+            putchar('\n');
         }
     }
     ltc_decoder_free(decoder);
@@ -64,6 +67,7 @@ static int read_labels(char **arg)
 int main(int count, char **arg)
 {
     if (count == 10 && !strcmp(arg[1], "write")) return write_labels(arg + 2);
-    if (count == 4 && !strcmp(arg[1], "read")) return read_labels(arg + 2);
+    if (count == 4 && !strcmp(arg[1], "read")) return read_labels(arg + 2, 0);
+    if (count == 4 && !strcmp(arg[1], "times")) return read_labels(arg + 2, 1);
     return 2;
 }
