@@ -10,14 +10,14 @@ internal sealed class DynamicsReading
 
     private readonly Timeline _timeline;
     private readonly DynamicsTable _table;
-    private readonly SortedDictionary<Quarters, string> _levels = [];
+    private readonly SortedDictionary<Quarters, string> _levels;
     private readonly List<DraftPiece> _pieces = [];
     private string _now;
     private Quarters _at;
 
-    private DynamicsReading(Timeline timeline, DynamicsTable table)
+    private DynamicsReading(Timeline timeline, DynamicsTable table, SortedDictionary<Quarters, string> levels)
     {
-        (_timeline, _table) = (timeline, table);
+        (_timeline, _table, _levels) = (timeline, table, levels);
         _now = table[Unmarked] is not null ? Unmarked : table.Names.First();
     }
 
@@ -28,50 +28,20 @@ internal sealed class DynamicsReading
     /// <param name="touches">How many accents were passed over.</param>
     internal static IReadOnlyList<DraftPiece> Of(PerformedPart part, Timeline timeline, DynamicsTable table, out int touches)
     {
-        var reading = new DynamicsReading(timeline, table);
-        touches = reading.TakeLevels(part);
-        foreach (var swell in Swells(part, reading._levels, timeline.End)) reading.Take(swell);
+        var levels = PrintedLevels.Of(part, timeline, table, out touches);
+        // "più f" is a step from what is reached by then, hairpins included: one after the other, each on what stands before it.
+        foreach (var words in part.Words.Where(words => words.Change is LoudnessChange.Louder or LoudnessChange.Softer))
+            if (words.At < timeline.End && !levels.ContainsKey(words.At))
+                levels[words.At] = DynamicWord.Step(Read(part, timeline, table, levels).LastOrDefault(piece => piece.From < words.At, new DraftPiece(default, default, Unmarked, Unmarked)).End, words.Change == LoudnessChange.Louder, table);
+        return Read(part, timeline, table, levels);
+    }
+
+    private static List<DraftPiece> Read(PerformedPart part, Timeline timeline, DynamicsTable table, SortedDictionary<Quarters, string> levels)
+    {
+        var reading = new DynamicsReading(timeline, table, levels);
+        foreach (var swell in Swell.Of(part, [.. levels.Keys], timeline)) reading.Take(swell);
         reading.HoldUntil(timeline.End);
         return reading._pieces;
-    }
-
-    /// <summary>Where several marks stand at one place (two staves), the loudest counts.</summary>
-    private int TakeLevels(PerformedPart part)
-    {
-        var touches = 0;
-        foreach (var mark in part.Dynamics)
-            if (DynamicWord.Holds(mark.Text, _table) is { } level) Add(mark.At, level);
-            else touches++;
-        foreach (var words in part.Words.Where(words => words.Change == LoudnessChange.Level))
-            if (DynamicWord.Named(words.Words, _table) is { } level) Add(words.At, level);
-        foreach (var words in part.Words.Where(words => words.Change is LoudnessChange.Louder or LoudnessChange.Softer))
-            if (!_levels.ContainsKey(words.At))
-                Add(words.At, DynamicWord.Step(LevelBefore(words.At), words.Change == LoudnessChange.Louder, _table));
-        return touches;
-    }
-
-    private void Add(Quarters at, string level)
-    {
-        if (at >= _timeline.End) return;
-        if (!_levels.TryGetValue(at, out var other) || DynamicWord.Loudness(level, _table) > DynamicWord.Loudness(other, _table))
-            _levels[at] = level;
-    }
-
-    private string LevelBefore(Quarters at) => _levels.LastOrDefault(level => level.Key < at) is { Value: { } level } ? level : _now;
-
-    /// <summary>A hairpin, or words such as cresc. with dashes or, without them, up to the next dynamic.</summary>
-    private sealed record Swell(Quarters From, Quarters To, bool Grows, bool Niente);
-
-    private static IEnumerable<Swell> Swells(PerformedPart part, SortedDictionary<Quarters, string> levels, Quarters end)
-    {
-        var hairpins = part.Hairpins.Select(hairpin =>
-            new Swell(hairpin.From, Quarters.Min(hairpin.To, end), hairpin.Grows, hairpin.Niente));
-        var words = part.Words.Where(words => words.Change is LoudnessChange.Grows or LoudnessChange.Falls)
-            .Select(words => (Words: words, To: words.To ?? levels.Keys.FirstOrDefault(at => at > words.At)))
-            .Where(words => words.To > words.Words.At)
-            .Select(words => new Swell(words.Words.At, Quarters.Min(words.To, end), words.Words.Change == LoudnessChange.Grows,
-                Niente: false));
-        return hairpins.Concat(words).Where(swell => swell.To > swell.From).OrderBy(swell => swell.From).ThenBy(swell => swell.To);
     }
 
     private void Take(Swell swell)

@@ -32,7 +32,8 @@ public static class FirstMarks
             var name = source.Source.Name;
             if (marked.Contains(name)) return new DraftedSource(name, [], "it has marks, which stay as they are");
             if (source.Part is null) return new DraftedSource(name, [], "it names no part of the score");
-            var marks = Of(performance.Parts.Single(part => part.Id == source.Part.Id), plan.Timeline, plan.Plan.Dynamics, out var touches);
+            var part = performance.Parts.Single(part => part.Id == source.Part.Id);
+            var marks = Of(source.Source.Staff is { } staff ? part.OnStaff(staff) : part, plan.Timeline, plan.Plan.Dynamics, out var touches);
             return new DraftedSource(name, marks, Touches: touches);
         })];
     }

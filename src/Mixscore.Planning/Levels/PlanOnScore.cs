@@ -33,6 +33,9 @@ public sealed class PlanOnScore
     /// <summary>Who leads from where on, in order; <c>null</c> for the loudest by level.</summary>
     public IReadOnlyList<(Quarters From, string? Source)> Leads { get; private init; } = [];
 
+    /// <summary>Where the tempo is open: the score does not say how much and the plan says nothing.</summary>
+    public IReadOnlyList<OpenTempo> OpenTempo { get; private init; } = [];
+
     /// <summary>What can be used but needs a look.</summary>
     public IReadOnlyList<Fault> Warnings { get; }
 
@@ -42,32 +45,42 @@ public sealed class PlanOnScore
 
     /// <summary>Reads a plan and its score, and lays the one on the other.</summary>
     /// <param name="path">The plan's file.</param>
-    /// <exception cref="InputException">The plan or the score cannot be used.</exception>
-    /// <exception cref="IOException">One of the two cannot be read.</exception>
-    /// <exception cref="UnauthorizedAccessException">One of the two may not be read.</exception>
-    public static PlanOnScore Open(string path)
+    /// <param name="changed">What to change in the plan before it is used; <c>null</c> for nothing.</param>
+    /// <exception cref="InputException">The plan, the score or the tempo file cannot be used.</exception>
+    /// <exception cref="IOException">One of them cannot be read.</exception>
+    /// <exception cref="UnauthorizedAccessException">One of them may not be read.</exception>
+    public static PlanOnScore Open(string path, Func<MixPlan, MixPlan>? changed = null)
     {
         var plan = PlanReader.Read(path);
-        return Resolve(plan, ScoreFile.Read(Path.Combine(plan.Folder, plan.Score)));
+        if (changed is not null) plan = changed(plan);
+        var tempo = plan.TempoFrom is { } from ? TempoFile.Read(Path.Combine(plan.Folder, from.File)) : null;
+        return Resolve(plan, ScoreFile.Read(Path.Combine(plan.Folder, plan.Score)), tempo);
     }
 
     /// <summary>Lays a plan on its score.</summary>
     /// <param name="plan">As <see cref="PlanReader"/> gives it.</param>
     /// <param name="score">The score that the plan names.</param>
+    /// <param name="tempo">The file that the plan says the tempo is from; <c>null</c> where it names none.</param>
     /// <exception cref="InputException">The plan speaks of what the score does not have; every fault is given.</exception>
     /// <exception cref="ArgumentException">The plan was not checked against itself: its sources lean on one another in
-    /// a circle.</exception>
-    public static PlanOnScore Resolve(MixPlan plan, WrittenScore score)
+    /// a circle. Or it names a tempo file and none was given.</exception>
+    public static PlanOnScore Resolve(MixPlan plan, WrittenScore score, TempoFile? tempo = null)
     {
-        var built = TimelineBuilder.Build(score, new TimelineOptions { Tempo = [.. plan.Tempo.Select(TempoOnScore.Override)] });
+        if (plan.TempoFrom is not null && tempo is null) throw new ArgumentException($"the plan takes its tempo from {plan.TempoFrom.File}, which was not given", nameof(tempo));
         var faults = new FaultList();
+        var built = TimelineBuilder.Build(score, new TimelineOptions
+        {
+            WithRepeats = plan.WithRepeats,
+            PlayedTempo = plan.TempoFrom is { } from ? TempoOnScore.From(from, tempo!, faults) : null,
+            Tempo = [.. plan.Tempo.Select(TempoOnScore.Override)],
+        });
         TempoOnScore.Report(plan.Tempo, built, faults);
-        return Resolve(plan, score, built.Timeline, faults, [.. score.Warnings, .. built.Warnings]);
+        return Resolve(plan, score, built.Timeline, faults, [.. score.Warnings, .. built.Warnings], built.Open);
     }
 
     /// <summary>Lays a plan on a timeline that is made already; what was found on the way to it goes along.</summary>
     internal static PlanOnScore Resolve(MixPlan plan, WrittenScore score, Timeline timeline, FaultList faults,
-        IReadOnlyList<Fault> warnings)
+        IReadOnlyList<Fault> warnings, IReadOnlyList<OpenTempo>? open = null)
     {
         var marks = plan.Levels.ToDictionary(levels => levels.Source, levels => levels.Marks, StringComparer.Ordinal);
         var written = plan.Pins.ToDictionary(pins => pins.Source, pins => pins.Pins, StringComparer.Ordinal);
@@ -87,7 +100,7 @@ public sealed class PlanOnScore
         var lines = sources.ToDictionary(source => source.Source.Name, source => source.Levels, StringComparer.Ordinal);
         var order = LeanOrder.Of([.. lines.Keys], name => lines[name].LeansOn, out var circles);
         if (circles.Count > 0) throw new ArgumentException(LeanOrder.Spoken(circles[0]), nameof(plan));
-        return new PlanOnScore(plan, score, timeline, sources, order, [.. warnings, .. LeansOnNothing(sources, lines)]) { Leads = leads };
+        return new PlanOnScore(plan, score, timeline, sources, order, [.. warnings, .. LeansOnNothing(sources, lines)]) { Leads = leads, OpenTempo = open ?? [] };
     }
 
     private static IEnumerable<Fault> LeansOnNothing(IEnumerable<PlannedSource> sources, Dictionary<string, LevelLine> lines) =>

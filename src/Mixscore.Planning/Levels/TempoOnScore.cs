@@ -7,6 +7,15 @@ internal static class TempoOnScore
 {
     internal static TempoOverride Override(TempoEntry entry) => new(entry.From, entry.To, entry.StartTempo, entry.EndTempo, entry.Hold);
 
+    /// <summary>The tempo file from the place on that the plan says.</summary>
+    internal static TempoFile From(WrittenTempoFile written, TempoFile file, FaultList faults)
+    {
+        if (written.Begin is not { } begin) return file;
+        if (file.BeginningAt(begin, out var problem) is { } begun) return begun;
+        faults.Add(PlanFault.NotInScore, written.BeginPlace, $"tempo-from, {RangeText.Spoken($"{begin}")} of {Path.GetFileName(file.File)}: {problem}", "write a position that the file has");
+        return file;
+    }
+
     internal static void Report(IReadOnlyList<TempoEntry> entries, BuiltTimeline built, FaultList faults)
     {
         var misplaced = new HashSet<int>();

@@ -25,6 +25,12 @@ public sealed record MixPlan
     /// <summary>Tempo where the score leaves it open, in the order of the file.</summary>
     public IReadOnlyList<TempoEntry> Tempo { get; init; } = [];
 
+    /// <summary>The file whose tempo takes the place of the score's; <c>null</c> for the score's own. <see cref="Tempo"/> wins over both.</summary>
+    public WrittenTempoFile? TempoFrom { get; init; }
+
+    /// <summary>Whether repeats are played; otherwise every section is played once, with its last ending.</summary>
+    public bool WithRepeats { get; init; } = true;
+
     /// <summary>The sites, in the order of the file.</summary>
     public IReadOnlyList<Site> Sites { get; init; } = [];
 

@@ -38,6 +38,9 @@ public static class PlanTemplate
             # tempo:
             #   D: 72 > 60 by end       # a change, straight over quarters
             #   40:4: hold 3.5 s        # a fermata: this beat lasts so long in all
+            # Where the players' click has another tempo than the score, and where they leave the repeats out:
+            # tempo-from: click.mid     # or {"{"} file: click.mid, begin: 3 {"}"} behind two bars of count-in
+            # repeats: no
 
             sites:
 
@@ -48,7 +51,7 @@ public static class PlanTemplate
         text.Append("""
 
             # role: voice, instrument or ambient. within: how far a source may stray from its level, 2 LU where nothing is written.
-            # window: over how long its loudness is taken, 3 s where nothing is written.
+            # window: over how long its loudness is taken, 3 s where nothing is written. staff: the one staff of its part that it plays.
             sources:
 
             """);

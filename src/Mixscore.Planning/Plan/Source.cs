@@ -33,6 +33,9 @@ public sealed record Source
     /// <summary>The part of the score that it plays, as the id or the name in the file; <c>null</c> where none is named.</summary>
     public string? Part { get; init; }
 
+    /// <summary>The staff of its part that it plays, from 1 at the top; <c>null</c> for the whole part.</summary>
+    public int? Staff { get; init; }
+
     /// <summary>Where it stands in the plan.</summary>
     public required Place Place { get; init; }
 
@@ -44,6 +47,9 @@ public sealed record Source
 
     /// <summary>Where its part is named; <c>null</c> where none is.</summary>
     public Place? PartPlace { get; init; }
+
+    /// <summary>Where its staff is named; <c>null</c> where none is.</summary>
+    public Place? StaffPlace { get; init; }
 }
 
 /// <summary>What a feed is.</summary>

@@ -13,6 +13,7 @@ internal sealed partial class PartReader
     private readonly List<DynamicMark> _dynamics = [];
     private readonly List<Hairpin> _hairpins = [];
     private readonly List<DynamicWords> _words = [];
+    private readonly List<SoundLevel> _soundLevels = [];
     private readonly List<OpenHairpin> _open = [];
     private int? _dashed;
 
@@ -22,6 +23,8 @@ internal sealed partial class PartReader
 
     internal List<DynamicWords> DynamicWords => _words;
 
+    internal List<SoundLevel> SoundLevels => _soundLevels;
+
     private sealed record OpenHairpin(string Number, int Staff, WrittenPlace From, bool Grows, bool Niente, int Line, string Bar);
 
     private void TakeDirection(Element direction)
@@ -29,8 +32,9 @@ internal sealed partial class PartReader
         var staff = direction.WholeOf("staff") ?? 1;
         var at = Moved(Here, direction.Child("offset"), always: false);
         var sound = direction.Child("sound");
-        var percent = Number(sound?["dynamics"]) is { } loudness and >= 0 ? loudness : (double?)null;
+        var percent = sound is null ? null : Loudness(sound);
         var spoken = new List<Jump>();
+        var said = _dynamics.Count + _words.Count;
         foreach (var type in direction.All("direction-type"))
         {
             TakeWords(type, at, staff, spoken);
@@ -57,6 +61,7 @@ internal sealed partial class PartReader
                         break;
                 }
         }
+        if (percent is { } alone && said == _dynamics.Count + _words.Count) _soundLevels.Add(new SoundLevel(Moved(at, sound!.Child("offset"), always: true), alone, staff));
         if (sound is not null) TakeSound(sound, at, spoken);
         foreach (var jump in WithoutOwnSigns(spoken)) _bar.Add(jump, at.Offset);
     }
@@ -73,6 +78,11 @@ internal sealed partial class PartReader
         if (text.Length == 0) return;
         if (SpokenWords.Order(text) is { } jump) spoken.Add(jump);
         if (SpokenWords.Tempo(text) is { } change) draft.AddGradual(new GradualTempo(at, text, change));
+        TakeLoudness(text, at, staff);
+    }
+
+    private void TakeLoudness(string text, WrittenPlace at, int staff)
+    {
         if (SpokenWords.Loudness(text) is not { } loudness) return;
         _words.Add(new DynamicWords(at, text, loudness, null, staff));
         if (loudness is LoudnessChange.Grows or LoudnessChange.Falls) _dashed = _words.Count - 1;
@@ -91,6 +101,7 @@ internal sealed partial class PartReader
         {
             var text = mark.Name == "other-dynamics" ? mark.Text : mark.Name;
             _dynamics.Add(new DynamicMark(at, text, staff, percent));
+            if (mark.Name == "other-dynamics") TakeLoudness(text, at, staff);
         }
     }
 
@@ -178,6 +189,9 @@ internal sealed partial class PartReader
         if (offset is null || !(always || offset["sound"] == "yes") || !ExactNumber.TryParse(offset.Text, out var by)) return at;
         return at with { Offset = Quarters.Max(Quarters.Zero, at.Offset + new Quarters(by / _divisions)) };
     }
+
+    /// <summary>The loudness for playing that a sound gives, in percent of forte; <c>null</c> for none.</summary>
+    private static double? Loudness(Element sound) => Number(sound["dynamics"]) is { } percent and >= 0 ? percent : null;
 
     private static double? Number(string? text) =>
         double.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out var value) && double.IsFinite(value) ? value : null;

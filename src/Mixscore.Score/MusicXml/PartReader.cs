@@ -75,6 +75,7 @@ internal sealed partial class PartReader(ScoreDraft draft, int index, string id,
         ScoreDraft.Change(_notes, note => note with { Start = moved(note.Start) });
         ScoreDraft.Change(_dynamics, mark => mark with { At = moved(mark.At) });
         ScoreDraft.Change(_hairpins, hairpin => hairpin with { From = moved(hairpin.From), To = moved(hairpin.To) });
+        ScoreDraft.Change(_soundLevels, level => level with { At = moved(level.At) });
         ScoreDraft.Change(_words, words => words with { At = moved(words.At), To = words.To is { } to ? moved(to) : null });
         Lengths.Clear();
         Lengths.AddRange(lengths);
@@ -112,6 +113,7 @@ internal sealed partial class PartReader(ScoreDraft draft, int index, string id,
                 break;
             case "sound":
                 TakeSound(element, Here, null);
+                if (Loudness(element) is { } percent) _soundLevels.Add(new SoundLevel(Moved(Here, element.Child("offset"), always: true), percent));
                 break;
             case "barline":
                 TakeBarline(element);

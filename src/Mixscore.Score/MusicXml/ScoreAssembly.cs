@@ -112,6 +112,7 @@ internal static class ScoreAssembly
                 Dynamics = [.. reader.Dynamics.OrderBy(mark => mark.At)],
                 Hairpins = [.. reader.Hairpins.OrderBy(hairpin => hairpin.From)],
                 DynamicWords = [.. reader.DynamicWords.OrderBy(words => words.At)],
+                SoundLevels = [.. reader.SoundLevels.OrderBy(level => level.At)],
             }),
         ];
     }

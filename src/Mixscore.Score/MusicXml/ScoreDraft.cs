@@ -37,7 +37,7 @@ internal sealed class ScoreDraft(string file)
     {
         var label = (printed ?? "").Trim();
         if (Position.IsAnchor(label)) return label;
-        var kept = new string([.. label.Select(c => char.IsLetterOrDigit(c) || c is '.' or '_' or '\'' or '-' ? c : '_')]);
+        var kept = new string([.. label.Select(c => char.IsLetterOrDigit(c) || c is '.' or '_' or '\'' or '-' ? c : '_')]).TrimStart('\'').Replace("..", "._", StringComparison.Ordinal);
         return Position.IsAnchor(kept) ? kept : FormattableString.Invariant($"{number}");
     }
 

@@ -35,6 +35,8 @@ internal static partial class SpokenWords
     internal static LoudnessChange? Loudness(string words)
     {
         if (words.Length is 0 or > 120) return null;
+        if (EverSofter().IsMatch(words)) return LoudnessChange.Falls;
+        if (EverLouder().IsMatch(words)) return LoudnessChange.Grows;
         if (Falls().IsMatch(words)) return LoudnessChange.Falls;
         if (Grows().IsMatch(words)) return LoudnessChange.Grows;
         if (Louder().IsMatch(words)) return LoudnessChange.Louder;
@@ -81,7 +83,13 @@ internal static partial class SpokenWords
     [GeneratedRegex(@"(?<!\p{L})(rit(\.|ard|en|$|(?= ))|rall|allarg|slarg|slentando|calando|morendo|smorz|mancando)", RegexOptions.IgnoreCase)]
     private static partial Regex Slower();
 
-    [GeneratedRegex(@"(?<!\p{L})cres(c|\.|$)", RegexOptions.IgnoreCase)]
+    [GeneratedRegex(@"(?<!\p{L})sempre (pi[uù] (f+|forte)|meno (p+|piano))(?!\p{L})", RegexOptions.IgnoreCase)]
+    private static partial Regex EverLouder();
+
+    [GeneratedRegex(@"(?<!\p{L})sempre (pi[uù] (p+|piano)|meno (f+|forte))(?!\p{L})", RegexOptions.IgnoreCase)]
+    private static partial Regex EverSofter();
+
+    [GeneratedRegex(@"(?<!\p{L})(cres(c|\.|$)|dal niente(?!\p{L}))", RegexOptions.IgnoreCase)]
     private static partial Regex Grows();
 
     [GeneratedRegex(@"(?<!\p{L})(decres|dim(\.|in|$)|morendo|smorz|calando|perdendo|mancando|al niente)", RegexOptions.IgnoreCase)]
@@ -93,6 +101,8 @@ internal static partial class SpokenWords
     [GeneratedRegex(@"(?<!\p{L})(meno (f+|forte)|pi[uù] (p+|piano))(?!\p{L})", RegexOptions.IgnoreCase)]
     private static partial Regex Softer();
 
-    [GeneratedRegex(@"(?<!\p{L})((sempre|subito|sub\.|molto|poco|un poco|quasi) (p+|f+|mp|mf|piano|forte|pianissimo|fortissimo)(?!\p{L})|(p|f)+ sub)|^\W*(p+|f+|mp|mf|fp|sfz?|rfz?|piano|forte|pianissimo|fortissimo|mezzoforte|mezzopiano)\W*$", RegexOptions.IgnoreCase)]
+    [GeneratedRegex(@"(?<!\p{L})((sempre|subito|sub\.|molto|poco|un poco|quasi) (p+|f+|mp|mf|piano|forte|pianissimo|fortissimo)(?!\p{L})|(p|f)+ sub)"
+        + @"|^\W*(p+|f+|mp|mf|fp|sfz?|rfz?|piano|forte|pianissimo|fortissimo|mezzoforte|mezzo forte|mezzopiano|mezzo piano|niente)\W*$"
+        + @"|^\W*(p+|f+|mp|mf),? (dolce|dolciss|espr|marc|cant|sub|legg|legato|stacc|ma |ben |e |con |possibile|sempre|sotto|mezza)", RegexOptions.IgnoreCase)]
     private static partial Regex Level();
 }

@@ -13,6 +13,9 @@ public sealed record Performance(IReadOnlyList<PerformedPart> Parts)
         if (timeline.Bars.Any(bar => bar.Written > score.Bars.Count)) throw new ArgumentException("the timeline is of another score", nameof(timeline));
         return new Performance([.. score.Parts.Select(part => Performer.Play(part, timeline))]);
     }
+
+    /// <summary>Where the first note of all begins; <c>null</c> where there is none.</summary>
+    public Quarters? FirstNote => Parts.Where(part => part.Notes.Count > 0).Select(part => (Quarters?)part.Notes[0].Start).Min();
 }
 
 /// <summary>What one part plays.</summary>
@@ -35,6 +38,28 @@ public sealed record PerformedPart
 
     /// <summary>Words that speak of loudness in played order, on every pass.</summary>
     public required IReadOnlyList<PerformedWords> Words { get; init; }
+
+    /// <summary>Loudness given for playing where nothing is printed, in played order, on every pass.</summary>
+    public IReadOnlyList<PerformedLevel> SoundLevels { get; init; } = [];
+
+    /// <summary>
+    /// One staff of the part. What is said of loudness on that staff counts; where nothing is, all that the part says, since
+    /// dynamics between two staves are written to one of them and mean both.
+    /// </summary>
+    /// <param name="staff">From 1 at the top.</param>
+    public PerformedPart OnStaff(int staff)
+    {
+        var isSaid = Dynamics.Any(mark => mark.Staff == staff) || Hairpins.Any(hairpin => hairpin.Staff == staff) || Words.Any(words => words.Staff == staff)
+            || SoundLevels.Any(level => level.Staff == staff);
+        return this with
+        {
+            Notes = [.. Notes.Where(note => note.Staff == staff)],
+            Dynamics = [.. Dynamics.Where(mark => !isSaid || mark.Staff == staff)],
+            Hairpins = [.. Hairpins.Where(hairpin => !isSaid || hairpin.Staff == staff)],
+            Words = [.. Words.Where(words => !isSaid || words.Staff == staff)],
+            SoundLevels = [.. SoundLevels.Where(level => !isSaid || level.Staff == staff)],
+        };
+    }
 }
 
 /// <summary>A note as played.</summary>
@@ -57,6 +82,12 @@ public readonly record struct PerformedNote(Quarters Start, Quarters Length, int
 /// <param name="Staff">The staff of the part, from 1 at the top.</param>
 /// <param name="Percent">The loudness that the file gives for playing, in percent of its own forte; <c>null</c> where it gives none.</param>
 public sealed record PerformedMark(Quarters At, string Text, int Bar, int Pass, int Staff, double? Percent);
+
+/// <summary>A loudness given for playing without a printed mark, as played.</summary>
+/// <param name="At">From the start of the piece.</param>
+/// <param name="Percent">In percent of the file's own forte.</param>
+/// <param name="Staff">The staff of the part, from 1 at the top.</param>
+public sealed record PerformedLevel(Quarters At, double Percent, int Staff);
 
 /// <summary>A hairpin as played.</summary>
 /// <param name="From">From the start of the piece.</param>

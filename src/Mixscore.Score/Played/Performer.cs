@@ -20,6 +20,10 @@ internal static class Performer
             [
                 .. runs.SelectMany(run => part.Hairpins.Select(hairpin => Cut(hairpin, run)).OfType<PerformedHairpin>()),
             ],
+            SoundLevels =
+            [
+                .. Each(part.SoundLevels, level => level.At.Bar, timeline).Select(played => new PerformedLevel(played.Bar.Start + played.Item.At.Offset, played.Item.Percent, played.Item.Staff)),
+            ],
             Words =
             [
                 .. Each(part.DynamicWords, words => words.At.Bar, timeline).Select(played => Words(played.Item, played.Bar, runs)),

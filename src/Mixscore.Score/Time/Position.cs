@@ -67,6 +67,7 @@ public sealed record Position
     /// <summary>Whether a bar's number or a letter can be written in a position.</summary>
     internal static bool IsAnchor(string text) =>
         text.Length > 0 && text.All(c => char.IsLetterOrDigit(c) || c is '.' or '_' or '\'' or '-')
+        && text[0] != '\'' && !text.Contains("..", StringComparison.Ordinal)   // what quotes a text and what makes a range, in a plan
         && !text.Equals("end", StringComparison.OrdinalIgnoreCase);
 
     private static string? Read(string text, out Position position)

@@ -14,11 +14,20 @@ internal sealed class TempoLine
         _stretches = [.. marks.Select(mark => new Stretch(mark.At, mark.Tempo, mark.Tempo))];
     }
 
-    /// <summary>A line that begins as a map goes.</summary>
-    internal TempoLine(TempoMap map, Quarters end)
+    /// <summary>A line that goes as a map does from one of its places on.</summary>
+    /// <param name="map">The map.</param>
+    /// <param name="begin">The map's place that is the line's start; negative for a start before the map's, where its first tempo holds.</param>
+    /// <param name="end">The end of the piece.</param>
+    internal TempoLine(TempoMap map, Quarters begin, Quarters end)
     {
         _end = end;
-        _stretches = [.. map.Pieces.Select(piece => new Stretch(piece.From, piece.StartTempo, piece.EndTempo))];
+        _stretches = [.. map.Pieces.Select(piece => new Stretch(piece.From - begin, piece.StartTempo, piece.EndTempo))];
+        if (begin < Quarters.Zero) _stretches.Insert(0, new Stretch(Quarters.Zero, _stretches[0].Start, _stretches[0].Start));
+        else
+        {
+            CutAt(Quarters.Zero);
+            _stretches.RemoveAll(stretch => stretch.From < Quarters.Zero);
+        }
         CutAt(end);
     }
 

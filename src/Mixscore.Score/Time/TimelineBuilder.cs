@@ -50,23 +50,26 @@ public static class TimelineBuilder
         var letters = Letters(score, bars);
         var end = bars[^1].End;
         var marks = options.PlayedTempo is null ? WrittenMarks(score, bars, notices) : [];
-        var line = options.PlayedTempo is { } given ? new TempoLine(given.Map, end) : new TempoLine(marks, end);
+        var line = options.PlayedTempo is { } given ? Laid(given, score, bars, notices) : new TempoLine(marks, end);
         var plain = new Timeline(bars, letters, line.ToMap());
         var overrides = new TempoOverrides(plain, marks.ConvertAll(mark => mark.At));
         var problems = overrides.Apply(options.Tempo, line);
         var timeline = options.Tempo.Count > 0 ? new Timeline(bars, letters, line.ToMap()) : plain;
-        if (options.PlayedTempo is { } file) SayWhereLengthsDiffer(score, file, end, notices);
         var open = options.PlayedTempo is null ? new OpenPlaces(score, timeline, overrides, notices).Find() : [];
         return new BuiltTimeline(timeline, order, [.. order.Warnings, .. notices.Warnings], problems, open);
     }
 
-    /// <summary>A file may end with its last sound and not with the last bar; anything more says that its bars are others.</summary>
-    private static void SayWhereLengthsDiffer(WrittenScore score, TempoFile file, Quarters end, Notices notices)
+    /// <summary>A tempo file laid along the bars. It may end with its last sound and not with the last bar; anything more says that its bars are others.</summary>
+    private static TempoLine Laid(TempoFile file, WrittenScore score, List<PlayedBar> bars, Notices notices)
     {
-        var difference = file.End - end;
-        var last = score.Bars[^1].Length;
-        if (difference > Quarters.Zero || difference < Quarters.Zero - last)
-            notices.Warn("MX083", 0, "", $"the tempo file {Path.GetFileName(file.File)} lasts {file.End} quarters and the score as played {end}; its tempo is laid from the start", "look whether both play the same repeats and begin with the same upbeat");
+        var end = bars[^1].End;
+        var untimed = new Timeline(bars, [], new TempoMap([new TempoPiece(Quarters.Zero, DefaultTempo)]));
+        var begin = TempoStart.Find(file, bars, Performance.Of(score, untimed).FirstNote, notices);
+        var difference = file.Timeline.End - begin - end;
+        if (difference > Quarters.Zero || difference < Quarters.Zero - score.Bars[^1].Length)
+            notices.Warn("MX083", 0, "", $"the tempo file {Path.GetFileName(file.File)} lasts {file.Timeline.End - begin} quarters and the score as played {end}; its tempo is laid from the start",
+                "look whether both play the same repeats, and say where in the file the score begins: begin, such as 3 behind two bars of count-in");
+        return new TempoLine(file.Timeline.Tempo, begin, end);
     }
 
     private static List<PlayedBar> PlayedBars(WrittenScore score, PlayOrder order)

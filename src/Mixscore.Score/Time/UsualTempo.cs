@@ -24,7 +24,8 @@ public static class UsualTempo
     internal static string Hold(Timeline timeline, Quarters from, Quarters to)
     {
         var beat = timeline.Tempo.SecondsAt(to) - timeline.Tempo.SecondsAt(from);
-        return Invariant($"{timeline.PositionAt(from)}: hold {Held * beat.Value:0.#} s");
+        var held = Held * beat.Value;
+        return Invariant($"{timeline.PositionAt(from)}: hold {(held < 1 ? Math.Max(held, 0.001).ToString("0.###", CultureInfo.InvariantCulture) : held.ToString("0.#", CultureInfo.InvariantCulture))} s");
     }
 
     /// <param name="timeline">The bars as played.</param>
@@ -38,12 +39,15 @@ public static class UsualTempo
         if (words.Change == TempoChange.Back)
         {
             var first = SpokenWords.IsFirstTempo(words.Words) ? timeline.Tempo.Pieces[0].StartTempo : tempo;
-            return Invariant($"{at}: {first:0.#}");
+            return Invariant($"{at}: {Sayable(first):0.#}");
         }
         var last = timeline.Bars[Math.Min(timeline.BarAt(from).Index + MostBars - 1, timeline.Bars.Count) - 1];
         var to = Quarters.Min(next, last.End);
-        return Invariant($"{at}: {tempo:0.#} > {tempo * (words.Change == TempoChange.Slower ? Slower : Faster):0.#} by {timeline.PositionAt(to)}");
+        return Invariant($"{at}: {Sayable(tempo):0.#} > {Sayable(tempo * (words.Change == TempoChange.Slower ? Slower : Faster)):0.#} by {timeline.PositionAt(to)}");
     }
+
+    /// <summary>A tempo that a plan may say: 1 to 3000 quarters a minute.</summary>
+    private static double Sayable(double tempo) => Math.Clamp(tempo, 1, 3000);
 
     private static string Invariant(FormattableString text) => text.ToString(CultureInfo.InvariantCulture);
 }

@@ -23,6 +23,9 @@ public sealed record Part
 
     /// <summary>Words that speak of loudness (cresc., dim., più f), in order.</summary>
     public IReadOnlyList<DynamicWords> DynamicWords { get; init; } = [];
+
+    /// <summary>Loudness that the file gives for playing where nothing is printed, in order.</summary>
+    public IReadOnlyList<SoundLevel> SoundLevels { get; init; } = [];
 }
 
 /// <summary>Parts that belong together, such as the strings, or the three feeds of a site.</summary>
@@ -69,6 +72,12 @@ public sealed record Hairpin(WrittenPlace From, WrittenPlace To, bool Grows, boo
 /// <param name="To">Where the dashes after them stop; <c>null</c> where there are none.</param>
 /// <param name="Staff">The staff of the part, from 1 at the top.</param>
 public sealed record DynamicWords(WrittenPlace At, string Words, LoudnessChange Change, WrittenPlace? To = null, int Staff = 1);
+
+/// <summary>A loudness that the file gives for playing, without a printed mark.</summary>
+/// <param name="At">Where it stands.</param>
+/// <param name="Percent">In percent of the file's own forte, 0 or more.</param>
+/// <param name="Staff">The staff of the part, from 1 at the top.</param>
+public sealed record SoundLevel(WrittenPlace At, double Percent, int Staff = 1);
 
 /// <summary>What words ask of the loudness.</summary>
 public enum LoudnessChange

@@ -27,7 +27,9 @@ internal sealed class OpenProject
         path.EndsWith(".yaml", StringComparison.OrdinalIgnoreCase) || path.EndsWith(".yml", StringComparison.OrdinalIgnoreCase) || Directory.Exists(path);
 
     /// <summary>Opens a plan, or the one plan in a folder.</summary>
-    internal static OpenProject Open(string path) => new(PlanOnScore.Open(FindPlan(path)));
+    /// <param name="path">The file, or the folder.</param>
+    /// <param name="changed">What to change in the plan before it is used; <c>null</c> for nothing.</param>
+    internal static OpenProject Open(string path, Func<MixPlan, MixPlan>? changed = null) => new(PlanOnScore.Open(FindPlan(path), changed));
 
     internal static string FindPlan(string path)
     {

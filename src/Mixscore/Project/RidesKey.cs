@@ -20,8 +20,14 @@ internal static class RidesKey
 
     private static string PathOf(OpenProject project) => Path.Combine(project.Out, "cache", "rides.key");
 
-    /// <summary>What decides the rides: the plan, the score, and what was measured of the stems.</summary>
-    private static string MadeOf(OpenProject project) => Hash(project.Plan.File, Path.Combine(project.Plan.Folder, project.Plan.Score), project.Measures);
+    /// <summary>What decides the rides: the plan, the score, the file that the tempo is from, and what was measured of the stems.</summary>
+    private static string MadeOf(OpenProject project)
+    {
+        string[] files = [project.Plan.File, InFolder(project.Plan.Score), project.Measures];
+        return Hash(project.Plan.TempoFrom is { } tempo ? [.. files, InFolder(tempo.File)] : files);
+
+        string InFolder(string file) => Path.Combine(project.Plan.Folder, file);
+    }
 
     private static string Hash(params string[] files)
     {

@@ -1,5 +1,6 @@
 using System.ComponentModel;
 using System.Globalization;
+using Mixscore.Planning;
 using Mixscore.Project;
 using Mixscore.Score;
 using Mixscore.Screen;
@@ -29,10 +30,15 @@ internal sealed class ReadVerb(Terminal terminal) : Command<ReadVerb.Settings>
         [Description("Take the tempo from this file, such as the MIDI file of the players' click, and not from the score.")]
         public string? TempoFile { get; init; }
 
+        [CommandOption("--begin <POSITION>")]
+        [Description("Where in the tempo file the score begins, such as 3 behind two bars of count-in.")]
+        public string? Begin { get; init; }
+
         public override ValidationResult Validate() =>
-            OpenProject.IsPlan(File) && (WithoutRepeats || TempoFile is not null)
-                ? ValidationResult.Error("--no-repeats and --tempo are for a score; give the score and not the plan")
-                : ValidationResult.Success();
+            Begin is null ? ValidationResult.Success()
+            : TempoFile is null ? ValidationResult.Error("--begin is a position in the tempo file; give --tempo FILE as well")
+            : Position.TryParse(Begin, out _, out var problem) ? ValidationResult.Success()
+            : ValidationResult.Error($"--begin {Begin}: {problem}");
     }
 
     private sealed record Reading(WrittenScore Score, Timeline Timeline, IReadOnlyList<OpenTempo> Open, IReadOnlyList<Fault> Warnings);
@@ -49,16 +55,37 @@ internal sealed class ReadVerb(Terminal terminal) : Command<ReadVerb.Settings>
     {
         if (OpenProject.IsPlan(settings.File))
         {
-            var project = OpenProject.Open(settings.File).OnScore;
-            return new Reading(project.Score, project.Timeline, [], project.Warnings);
+            var project = OpenProject.Open(settings.File, plan => Changed(plan, settings)).OnScore;
+            return new Reading(project.Score, project.Timeline, project.OpenTempo, project.Warnings);
         }
         var score = ScoreFile.Read(settings.File);
         var built = TimelineBuilder.Build(score, new TimelineOptions
         {
             WithRepeats = !settings.WithoutRepeats,
-            PlayedTempo = settings.TempoFile is { } file ? TempoFile.Read(file) : null,
+            PlayedTempo = settings.TempoFile is { } file ? Tempo(file, settings.Begin) : null,
         });
         return new Reading(score, built.Timeline, built.Open, [.. score.Warnings, .. built.Warnings]);
+    }
+
+    /// <summary>What the prompt says wins over the plan.</summary>
+    private static MixPlan Changed(MixPlan plan, Settings settings)
+    {
+        var here = new Place("--tempo");
+        return plan with
+        {
+            WithRepeats = plan.WithRepeats && !settings.WithoutRepeats,
+            TempoFrom = settings.TempoFile is { } file
+                ? new WrittenTempoFile(Path.GetFullPath(file), settings.Begin is { } begin ? Position.Parse(begin) : null, here, new Place("--begin"))
+                : plan.TempoFrom,
+        };
+    }
+
+    private static TempoFile Tempo(string path, string? begin)
+    {
+        var file = TempoFile.Read(path);
+        if (begin is null) return file;
+        return file.BeginningAt(Position.Parse(begin), out var problem)
+            ?? throw new InputException(new Fault("MX085", new Place(path), $"--begin {begin}: {problem}", "write a position that the file has"));
     }
 
     private void Show(Reading read)

@@ -72,6 +72,74 @@ public sealed class FirstMarksTests
         Assert.Equal(["1: p", "5..9: p > f", "13: pp", "15: p"], Drafted(Marks("0 p", "32 f") with { Words = words }));
     }
 
+    // cresc. p to its dashes' end; without dashes or a goal over four bars (our own figure); cut where dim. begins; to and from nothing.
+    [Fact]
+    public void Words_without_a_goal_move_one_step()
+    {
+        Assert.Equal(["1: p", "5..7: p > mp"], Drafted(Marks("0 p") with { Words = [Said(16, "cresc.", LoudnessChange.Grows, 24)] }));
+        Assert.Equal(["1: p", "5..9: p > mp"], Drafted(Marks("0 p") with { Words = [Said(16, "cresc.", LoudnessChange.Grows)] }));
+        Assert.Equal(["1: p", "5..6: p > mp", "6..9: mp > pp"],
+            Drafted(Marks("0 p", "32 pp") with { Words = [Said(16, "cresc.", LoudnessChange.Grows), Said(20, "dim.", LoudnessChange.Falls)] }));
+        Assert.Equal(["1: p", "5..9: p > off", "11: f"], Drafted(Marks("0 p", "40 f") with { Words = [Said(16, "dim. al niente", LoudnessChange.Falls, 32)] }));
+        Assert.Equal(["1: p", "5..9: off > f"], Drafted(Marks("0 p", "32 f") with { Words = [Said(16, "cresc. dal niente", LoudnessChange.Grows)] }));
+    }
+
+    // A hairpin led to mp; "più f" is a step from there, not from the p before it.
+    [Fact]
+    public void Louder_is_a_step_from_what_is_reached() =>
+        Assert.Equal(["1: p", "5..9: p > mp", "11: mf", "13: mp"],
+            Drafted(Marks("0 p") with { Words = [Said(40, "più f", LoudnessChange.Louder), Said(48, "meno f", LoudnessChange.Softer)] }, Hairpin(16, 32, grows: true)));
+
+    [Theory]
+    [InlineData("mfp", "p")]
+    [InlineData("sffp", "p")]
+    [InlineData("sfzp", "p")]
+    [InlineData("ffp", "p")]
+    [InlineData("pf", "f")]
+    [InlineData("p sub.", "p")]
+    [InlineData("ff possibile", "ff")]
+    [InlineData("ppppp", "ppp")]
+    [InlineData("mezzo forte", "mf")]
+    public void A_compound_dynamic_sets_the_level_of_what_lasts(string text, string level) =>
+        Assert.Equal([$"1: {level}"], Drafted(new PerformedMark(Quarters.Zero, text, 1, 1, 1, null)));
+
+    [Theory]
+    [InlineData("sf")]
+    [InlineData("sfz")]
+    [InlineData("sffz")]
+    [InlineData("fz")]
+    [InlineData("rf")]
+    [InlineData("rfz")]
+    public void An_accent_is_a_touch_whatever_it_sounds_like(string text) =>
+        Assert.Equal(["1: mf"], Drafted(new PerformedMark(new Quarters(8), text, 1, 1, 1, 124)));
+
+    // Percent of forte as several programs write it; only where nothing is printed that can be read.
+    [Fact]
+    public void Loudness_for_playing_counts_where_nothing_is_printed()
+    {
+        Assert.Equal(["1: mf", "3: ff"], Drafted(new PerformedMark(new Quarters(8), "wild", 1, 1, 1, 112)));
+        Assert.Equal(["1: p", "3: mf"], Drafted(Marks("0 p") with { SoundLevels = [new PerformedLevel(Quarters.Zero, 140, 1), new PerformedLevel(new Quarters(8), 89, 1)] }));
+    }
+
+    // The upper staff plays forte, the lower piano; words on the lower, none on the third.
+    [Fact]
+    public void A_staff_of_a_part_has_the_dynamics_of_that_staff()
+    {
+        PerformedMark[] marks = [new(Quarters.Zero, "f", 1, 1, 1, null), new(Quarters.Zero, "p", 1, 1, 2, null)];
+        var part = Part(marks, [], (0, 80)) with
+        {
+            Notes = [new(Quarters.Zero, new Quarters(80), 72, null, 1), new(Quarters.Zero, new Quarters(40), 48, null, 2), new(Quarters.Zero, new Quarters(80), 36, null, 3)],
+        };
+        Assert.Equal(["1: f"], Drafted(part.OnStaff(1)));
+        Assert.Equal(["1: p", "11: off"], Drafted(part.OnStaff(2)));
+        Assert.Equal(["1: f"], Drafted(part.OnStaff(3)));   // nothing is said there: what is said between the staves means it too
+    }
+
+    private static PerformedWords Said(int at, string words, LoudnessChange change, int? to = null) =>
+        new(new Quarters(at), words, change, to is { } end ? new Quarters(end) : null, at / 4 + 1, 1, 1);
+
+    private static string[] Drafted(PerformedMark mark) => Drafted(Part((PerformedMark[])[mark], [], (0, 80)));
+
     // Notes sound up to bar 3 and from bar 6 on: three bars' rest.
     [Fact]
     public void A_rest_of_two_bars_or_more_is_off()

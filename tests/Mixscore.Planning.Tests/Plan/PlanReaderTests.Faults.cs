@@ -46,6 +46,13 @@ public sealed class PlanReaderFaultsTests
     [InlineData("tempo:\n  C: hold\n", "MX110 11,6")]
     [InlineData("tempo:\n  C: 0\n", "MX111 11,6")]
     [InlineData("tempo:\n  C: 72 > 60 by 3:0\n", "MX112 11,6")]
+    [InlineData("repeats: maybe\n", "MX114 10,10")]
+    [InlineData("repeats:\n", "MX109 10,1")]
+    [InlineData("tempo-from: [a.mid]\n", "MX108 10,13")]
+    [InlineData("tempo-from: { begin: 3 }\n", "MX107 10,1")]
+    [InlineData("tempo-from: { file: a.mid, begin: 3:0 }\n", "MX112 10,35")]
+    [InlineData("tempo-from: { file: a.mid, start: 3 }\n", "MX105 10,28")]
+    [InlineData("tempo-from: { file: , begin: 3 }\n", "MX109 10,15")]
     [InlineData("limits: { faders: 3 }\n", "MX105 10,11")]
     [InlineData("limits: { fader: -60 }\n", "MX110 10,18")]
     [InlineData("limits: { fader: 10 .. -60 dB }\n", "MX111 10,18")]
@@ -72,6 +79,9 @@ public sealed class PlanReaderFaultsTests
     [InlineData("strip: 1", "strip: 0", "MX111 6,51")]
     [InlineData("strip: 2", "strip: 1", "MX117 7,55")]
     [InlineData("strip: 1", "strip: 1, witin: 3", "MX105 6,54")]
+    [InlineData("strip: 1", "strip: 1, staff: 2", "MX107 6,61")]
+    [InlineData("part: P1", "part: P1, staff: 0", "MX111 7,75")]
+    [InlineData("part: P1", "part: P1, staff: lower", "MX110 7,75")]
     [InlineData("strip: 1", "strip: 1, within: 0 LU", "MX111 6,62")]
     [InlineData("north.voice:", "nroth.voice:", "MX116 6,3")]
     [InlineData("north.voice:", "voice:", "MX115 6,3")]
@@ -124,7 +134,7 @@ public sealed class PlanReaderFaultsTests
     [Theory]
     [InlineData("witin: 3", "perhaps you mean \"within\"")]
     [InlineData("Within: 3", "perhaps you mean \"within\"")]
-    [InlineData("colour: red", "its keys are role, stem, strip, within, window, part")]
+    [InlineData("colour: red", "its keys are role, stem, strip, within, window, part, staff")]
     public void A_wrong_key_gets_the_nearest_right_one(string key, string remedy) =>
         Assert.Equal(remedy, Assert.Single(Plans.FaultsOf(Plans.Head.Replace("strip: 1", "strip: 1, " + key, StringComparison.Ordinal)))
             .Remedy);

@@ -19,6 +19,22 @@ public sealed class PlanSchemaTests
     [Fact]
     public void Schema_takes_a_plan_with_nothing_but_what_must_be_there() => Assert.True(IsValid(Plans.Head));
 
+    [Theory]
+    [InlineData("repeats: no\n")]
+    [InlineData("repeats: true\n")]
+    [InlineData("tempo-from: click.mid\n")]
+    [InlineData("tempo-from: { file: click.mid }\n")]
+    [InlineData("tempo-from: { file: click.mid, begin: 3 }\n")]
+    [InlineData("tempo-from: { file: click.mid, begin: 2:4+1/2 }\n")]
+    public void Schema_takes_how_the_piece_is_played(string added)
+    {
+        Assert.True(IsValid(Plans.Head + added));
+        Plans.Read(Plans.Head + added);
+    }
+
+    [Fact]
+    public void Schema_takes_a_staff_of_a_part() => Assert.True(IsValid(Plans.Head.Replace("part: P1", "part: P1, staff: 2", StringComparison.Ordinal)));
+
     // Whatever the reader takes, an editor must not underline.
     [Theory]
     [InlineData("1: off")]
@@ -44,6 +60,9 @@ public sealed class PlanSchemaTests
     [InlineData("levels:\n  voice:\n    1: off\n")]
     [InlineData("reference: loud\n")]
     [InlineData("tempo:\n  C: fast\n")]
+    [InlineData("repeats: maybe\n")]
+    [InlineData("tempo-from: { begin: 3 }\n")]
+    [InlineData("tempo-from: { file: a.mid, begin: 3:0 }\n")]
     [InlineData("limits: { faders: 3 }\n")]
     [InlineData("limits: { fader: -60 }\n")]
     [InlineData("dynamics: { mx: -8 }\n")]
@@ -78,6 +97,7 @@ public sealed class PlanSchemaTests
         YamlMap map => new JsonObject(map.Pairs.Select(pair => KeyValuePair.Create(pair.Key.Value, ToJson(pair.Value)))),
         YamlList list => new JsonArray([.. list.Items.Select(ToJson)]),
         YamlText { IsPlain: true, Value: "" } => null,
+        YamlText { IsPlain: true, Value: "true" or "false" } text => JsonValue.Create(text.Value == "true"),
         YamlText { IsPlain: true } text when long.TryParse(text.Value, NumberStyles.AllowLeadingSign, CultureInfo.InvariantCulture,
             out var whole) => JsonValue.Create(whole),
         YamlText { IsPlain: true } text when double.TryParse(text.Value, NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint,

@@ -50,6 +50,33 @@ public class ReadTests
         Assert.Equal(0, ended.Code);
         Assert.Contains("(20.000 s by the click)", ended.Output);
         Assert.Equal(3, (await SmallProject.Run("read", folder.PathOf("form.musicxml"), "--tempo", folder.PathOf("none.mid"))).Code);
-        Assert.Equal(2, (await SmallProject.Run("read", folder.Plan, "--tempo", folder.PathOf("click.mid"))).Code);
+        Assert.Equal(2, (await SmallProject.Run("read", folder.PathOf("form.musicxml"), "--tempo", folder.PathOf("click.mid"), "--begin", "99")).Code);
+        Assert.Equal(2, (await SmallProject.Run("read", folder.PathOf("form.musicxml"), "--begin", "3")).Code);
+    }
+
+    // The plan says it, the prompt says it again, and what is left open is shown for a plan as for a score.
+    [Fact]
+    public async Task A_plan_is_read_as_it_is_played()
+    {
+        using var folder = new SmallProject();
+        await File.WriteAllTextAsync(folder.PathOf("small.musicxml"), Score.Replace("</part>\n</score-partwise>", "</part></score-partwise>", StringComparison.Ordinal), TestContext.Current.CancellationToken);
+        await File.WriteAllBytesAsync(folder.PathOf("click.mid"), Convert.FromHexString(Click), TestContext.Current.CancellationToken);
+        folder.WritePlan("");
+        var text = (await File.ReadAllTextAsync(folder.Plan, TestContext.Current.CancellationToken)).Replace(", part: P2", "", StringComparison.Ordinal);
+        await File.WriteAllTextAsync(folder.Plan, text, TestContext.Current.CancellationToken);
+
+        var plain = await SmallProject.Run("read", folder.Plan);
+        Assert.Equal(0, plain.Code);
+        Assert.Matches("Played +1–2, 1–2 \\(2nd\\), 3 ", plain.Output);
+        Assert.Contains("3: hold 1.2 s", plain.Output);
+        Assert.Matches("Played +1–3 ", (await SmallProject.Run("read", folder.Plan, "--no-repeats")).Output);
+        Assert.Contains("(20.000 s by the click)", (await SmallProject.Run("read", folder.Plan, "--tempo", folder.PathOf("click.mid"))).Output);
+
+        await File.WriteAllTextAsync(folder.Plan, text + "repeats: no\ntempo-from: click.mid\n", TestContext.Current.CancellationToken);
+        var said = await SmallProject.Run("read", folder.Plan);
+        Assert.Matches("Played +1–3 ", said.Output);
+        Assert.Contains("(12.000 s by the click)", said.Output);
+        await File.WriteAllTextAsync(folder.Plan, text + "tempo-from: none.mid\n", TestContext.Current.CancellationToken);
+        Assert.Equal(3, (await SmallProject.Run("read", folder.Plan)).Code);
     }
 }

@@ -33,7 +33,7 @@ internal sealed partial record Measure(
     internal static Measure Window { get; } =
         new("a window", "s", new Dictionary<string, double> { ["ms"] = 0.001, ["s"] = 1 }, 0.4, 30, "3 s");
 
-    internal static Measure Tempo { get; } = new("a tempo", "quarters a minute", Same(""), 5, 1000, "72");
+    internal static Measure Tempo { get; } = new("a tempo", "quarters a minute", Same(""), 1, 3000, "72");
 
     internal static Measure Gain { get; } = new("a gain", "dB", Same("", "db"), -200, 60, "-60 dB");
 

@@ -6,7 +6,7 @@ namespace Mixscore.Planning;
 /// <summary>One reading of a plan: from nodes to the model, with every fault on the way.</summary>
 internal sealed class PlanReading(string file, FaultList faults)
 {
-    private static readonly string[] Keys = ["title", "score", "reference", "tempo", "sites", "sources", "lead", "levels", "pins", "limits", "dynamics", "click"];
+    private static readonly string[] Keys = ["title", "score", "reference", "repeats", "tempo-from", "tempo", "sites", "sources", "lead", "levels", "pins", "limits", "dynamics", "click"];
 
     /// <summary>The plan; what could not be read holds its default, and there is a fault.</summary>
     internal MixPlan? Read(YamlNode root)
@@ -30,6 +30,8 @@ internal sealed class PlanReading(string file, FaultList faults)
             Score = score ?? "",
             ScorePlace = scorePair?.Value.Place ?? start,
             Reference = new Lufs(plan.Quantity("reference", Measure.Reference, -23)),
+            WithRepeats = WithRepeats(plan, plan["repeats"]),
+            TempoFrom = TempoFromSection.Read(plan["tempo-from"], faults),
             Tempo = TempoSection.Read(plan["tempo"], faults),
             Sites = [.. sites.Values],
             Sources = sources.Sources,
@@ -40,5 +42,20 @@ internal sealed class PlanReading(string file, FaultList faults)
             Dynamics = dynamics,
             Click = ClickSection.Read(plan["click"], faults),
         };
+    }
+
+    /// <summary><c>repeats: no</c>; also <c>false</c>, as editors write it that know YAML 1.1.</summary>
+    private bool WithRepeats(Section plan, YamlPair? pair)
+    {
+        switch (plan.Text(pair)?.ToLowerInvariant())
+        {
+            case null or "yes" or "true":
+                return true;
+            case "no" or "false":
+                return false;
+            default:
+                faults.Add(PlanFault.UnknownWord, pair!.Value.Place, $"\"{plan.Text(pair)}\" does not say whether repeats are played", "write yes or no");
+                return true;
+        }
     }
 }

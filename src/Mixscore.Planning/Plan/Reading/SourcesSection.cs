@@ -9,6 +9,7 @@ internal static class SourcesSection
 {
     private const int MostSources = 1000;
     private const int HighestStrip = 9999;
+    private const int HighestStaff = 64;
     private static readonly string[] Roles = ["voice", "instrument", "ambient"];
 
     /// <summary>What was read.</summary>
@@ -48,7 +49,7 @@ internal static class SourcesSection
     {
         var (name, place) = (pair.Key.Value, pair.Key.Place);
         var site = FindSite(name, place, sites, faults);
-        if (Section.Open("a source", pair.Value, place, faults, "role", "stem", "strip", "within", "window", "part") is not { } source) return null;
+        if (Section.Open("a source", pair.Value, place, faults, "role", "stem", "strip", "within", "window", "part", "staff") is not { } source) return null;
         var role = ReadRole(source, source.Need("role", $"write one of {string.Join(", ", Roles)}"), faults);
         var stemPair = source.Need("stem", "name the recorded feed, such as \"stem: stems/voice.wav\"");
         var stem = source.Text(stemPair);
@@ -57,6 +58,9 @@ internal static class SourcesSection
         var within = source.Quantity("within", Measure.Within, 2);
         var window = source.Quantity("window", Measure.Window, Source.UsualWindow.Value);
         var part = source.Text(source["part"]);
+        var staff = ReadStaff(source, source["staff"], faults);
+        if (staff is not null && source["part"] is null)
+            faults.Add(PlanFault.MissingKey, source["staff"]!.Value.Place, "a staff without its part", "name the part as well, such as \"part: P1, staff: 2\"");
         if (site is null || role is null || stem is null || strip is null) return null;
         return new Source
         {
@@ -68,10 +72,12 @@ internal static class SourcesSection
             Within = Decibels.Of(within),
             Window = new Seconds(window),
             Part = part,
+            Staff = staff,
             Place = place,
             StemPlace = stemPair!.Value.Place,
             StripPlace = stripPair!.Value.Place,
             PartPlace = source["part"]?.Value.Place,
+            StaffPlace = source["staff"]?.Value.Place,
         };
     }
 
@@ -99,6 +105,17 @@ internal static class SourcesSection
         var index = Array.FindIndex(Roles, role => role.Equals(text, StringComparison.OrdinalIgnoreCase));
         if (index >= 0) return (Role)index;
         faults.Add(PlanFault.UnknownWord, pair!.Value.Place, $"\"{text}\" is not a role", Nearest.Remedy(text, Roles, "write one of"));
+        return null;
+    }
+
+    private static int? ReadStaff(Section source, YamlPair? pair, FaultList faults)
+    {
+        if (source.Text(pair) is not { } text) return null;
+        if (!int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out var staff))
+            faults.Add(PlanFault.NotAQuantity, pair!.Value.Place, $"\"{text}\" is not a staff", "write the number of a staff of the part, 1 for the top one");
+        else if (staff is < 1 or > HighestStaff)
+            faults.Add(PlanFault.OutOfRange, pair!.Value.Place, $"there is no staff {staff}", $"staves count from 1 at the top to {HighestStaff}");
+        else return staff;
         return null;
     }
 
