@@ -34,6 +34,7 @@ internal static class CommandLine
             config.AddCommand<WriteVerb>("write").WithDescription("Write the automation for a desk (a Standard MIDI File, OSC) and the click for the players.").WithExample("write", "crossing.mix.yaml", "--desk", "hall.desk.yaml").WithExample("write", "crossing.mix.yaml", "--only", "click", "--ltc", "25");
             config.AddCommand<DeskVerb>("desk").WithDescription("Check a desk map, show its law, and find out which fader a strip is.").WithExample("desk", "hall.desk.yaml").WithExample("desk", "hall.desk.yaml", "--try", "3");
             config.AddCommand<PracticeDeskVerb>("practice-desk").WithDescription("Behave like a motor-fader desk that speaks a map, to rehearse at home.").WithExample("practice-desk", "--map", "hall.desk.yaml");
+            config.AddCommand<RehearseVerb>("rehearse").WithDescription("Show the score with its levels, and play the stems through the plan.").WithExample("rehearse", "crossing.mix.yaml").WithExample("rehearse", "crossing.mix.yaml", "--port", "8080", "--no-open");
             config.AddCommand<LoudnessVerb>("loudness").WithDescription("Measure any WAV by ITU-R BS.1770 and EBU Tech 3341/3342.").WithExample("loudness", "mix.wav").WithExample("loudness", "*.wav", "--json");
         });
 

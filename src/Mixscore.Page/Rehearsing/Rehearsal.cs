@@ -1,0 +1,132 @@
+using System.Collections.Concurrent;
+using Mixscore.Loudness;
+using Mixscore.Score;
+
+namespace Mixscore.Page;
+
+/// <summary>
+/// The stems played in time, ten milliseconds a block, on a thread of their own. Orders from any thread are obeyed at the next
+/// block; what is heard and where everything is goes to whoever listens, on the rehearsal's thread.
+/// </summary>
+public sealed class Rehearsal : IDisposable
+{
+    private const int BlocksPerSecond = 100;
+    private const int BlocksPerReport = 2;
+
+    /// <summary>A machine that slept is not made up for.</summary>
+    private const int MostBlocksBehind = 20;
+
+    private readonly PageProject _project;
+    private readonly StemPlayer _player;
+    private readonly ConcurrentQueue<Order> _orders = new();
+    private readonly float[] _mixed;
+    private readonly Thread _thread;
+    private readonly TimeProvider _time;
+    private volatile bool _ends;
+    private uint _lastOrder;
+    private (int First, int Last)? _loop;
+    private bool _sounded;
+
+    /// <summary>A rehearsal that stands at the start of the piece.</summary>
+    /// <param name="project">What is played.</param>
+    /// <param name="time">The clock that it keeps.</param>
+    /// <exception cref="InputException">A stem is no longer what it was.</exception>
+    public Rehearsal(PageProject project, TimeProvider time)
+    {
+        (_project, _time) = (project, time);
+        _player = new StemPlayer(project, project.Stems[0].Stem.File.Format.SampleRate / BlocksPerSecond);
+        _mixed = new float[2 * (_player.Rate / BlocksPerSecond)];
+        _thread = new Thread(Run) { Name = "rehearsal", IsBackground = true, Priority = ThreadPriority.AboveNormal };
+    }
+
+    /// <summary>Takes each block of sound.</summary>
+    internal event Action<SoundBlock>? Sounded;
+
+    /// <summary>Takes where everything is, fifty times a second.</summary>
+    internal event Action<StemPlayer, uint>? Reported;
+
+    /// <summary>Told what was ordered of a loop, a solo or a hold, which does not go with the fifty values a second.</summary>
+    internal event Action<(int First, int Last)?>? LoopChanged;
+
+    /// <summary>The loop, in played bars from 1.</summary>
+    internal (int First, int Last)? Loop => _loop;
+
+    internal int Rate => _player.Rate;
+
+    /// <summary>Begins to keep time; nothing is played until it is told to.</summary>
+    public void Start() => _thread.Start();
+
+    internal void Post(Order order) => _orders.Enqueue(order);
+
+    /// <summary>Ends the thread and closes the stems.</summary>
+    public void Dispose()
+    {
+        _ends = true;
+        if (_thread.ThreadState != System.Threading.ThreadState.Unstarted) _thread.Join();
+        _player.Dispose();
+    }
+
+    private void Run()
+    {
+        var start = _time.GetTimestamp();
+        for (long block = 0; !_ends;)
+        {
+            var due = (long)(_time.GetElapsedTime(start).TotalSeconds * BlocksPerSecond);
+            if (due - block > MostBlocksBehind) block = due;
+            for (; block <= due && !_ends; block++) Block(block);
+            var wait = TimeSpan.FromSeconds((double)block / BlocksPerSecond) - _time.GetElapsedTime(start);
+            if (wait > TimeSpan.Zero) Thread.Sleep(wait);
+        }
+    }
+
+    private void Block(long block)
+    {
+        while (_orders.TryDequeue(out var order)) Obey(order);
+        var at = _player.Position;
+        var isSound = _player.Render(_mixed);
+        if (isSound || _sounded) Sounded?.Invoke(new SoundBlock(_mixed, at, _lastOrder, Begins: isSound && !_sounded, Ends: !_player.IsPlaying));
+        _sounded = isSound && _player.IsPlaying;
+        if (block % BlocksPerReport == 0) Reported?.Invoke(_player, _lastOrder);
+    }
+
+    private void Obey(Order order)
+    {
+        _lastOrder = order.Number;
+        switch (order)
+        {
+            case Order.Play: _player.Play(); break;
+            case Order.Pause: _player.Pause(); break;
+            case Order.Jump jump: _player.Jump(_project.Timeline.Tempo.SecondsAt(Math.Clamp(jump.Quarters, 0, _project.Timeline.End.ToDouble()))); break;
+            case Order.Loop loop: SetLoop(loop.Bars); break;
+            case Order.Take take: _player.Voices[take.Source].Hand.Take(take.Gain is { } gain ? Decibels.Of(gain) : null); break;
+            case Order.Back back: _player.Voices[back.Source].Hand.HandBack(); break;
+            case Order.Offset offset: _player.Voices[offset.Source].Hand.Offset = Decibels.Of(offset.Gain); break;
+            case Order.Mute mute: _player.Voices[mute.Source].IsMuted = mute.On; break;
+            case Order.Solo solo: _player.Voices[solo.Source].IsSolo = solo.On; break;
+            case Order.Hold:
+                foreach (var voice in _player.Voices) voice.Hand.Take(voice.Hand.Gain);
+                break;
+            case Order.AllBack:
+                foreach (var voice in _player.Voices) voice.Hand.HandBack();
+                break;
+        }
+    }
+
+    private void SetLoop((int First, int Last)? bars)
+    {
+        _loop = bars;
+        _player.Loop = bars is { } loop ? (Frame(_project.Timeline.Bars[loop.First - 1].Start), Frame(_project.Timeline.Bars[loop.Last - 1].End)) : null;
+        if (_player.Loop is { } frames && (_player.Frame < frames.From || _player.Frame >= frames.To)) _player.Jump(new Seconds((double)frames.From / _player.Rate));
+        LoopChanged?.Invoke(bars);
+    }
+
+    private long Frame(Quarters place) => (long)Math.Round(_project.Timeline.Tempo.SecondsAt(place).Value * _player.Rate);
+}
+
+/// <summary>Ten milliseconds of what is heard. The samples stand only until the next block.</summary>
+/// <param name="Samples">Left and right, interleaved.</param>
+/// <param name="At">Where in the piece it begins, by the click.</param>
+/// <param name="Order">The last order that it obeys.</param>
+/// <param name="Begins">Whether there was silence before.</param>
+/// <param name="Ends">Whether there is silence after.</param>
+internal readonly record struct SoundBlock(ReadOnlyMemory<float> Samples, Seconds At, uint Order, bool Begins, bool Ends);

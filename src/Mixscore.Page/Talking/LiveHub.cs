@@ -1,0 +1,73 @@
+using System.Net.WebSockets;
+using System.Text;
+using System.Text.Json;
+using Mixscore.Score;
+
+namespace Mixscore.Page;
+
+/// <summary>All browsers that are connected: what a rehearsal reports goes to each, and what each orders goes to the rehearsal.</summary>
+internal sealed class LiveHub : IDisposable
+{
+    private readonly Rehearsal _rehearsal;
+    private readonly OrderReader _orders;
+    private readonly Lock _gate = new();
+    private readonly CancellationTokenSource _ending = new();
+    private LiveSession[] _sessions = [];
+
+    internal LiveHub(Rehearsal rehearsal, IReadOnlyList<string> sources, Timeline timeline)
+    {
+        (_rehearsal, _orders) = (rehearsal, new OrderReader(sources, timeline));
+        rehearsal.Sounded += block => ToAll(session => session.WantsSound, () => Frames.Of(block));
+        rehearsal.Reported += (player, _) => ToAll(_ => true, () => Frames.Of(player));
+        rehearsal.LoopChanged += loop => ToAll(_ => true, () => State(loop), isText: true);
+    }
+
+    /// <summary>Talks with a browser until it goes.</summary>
+    internal async Task ServeAsync(WebSocket socket, CancellationToken aborted)
+    {
+        using var ended = CancellationTokenSource.CreateLinkedTokenSource(aborted, _ending.Token);
+        using var session = new LiveSession(socket);
+        session.Send(Hello(), isText: true);
+        session.Send(State(_rehearsal.Loop), isText: true);
+        lock (_gate) _sessions = [.. _sessions, session];
+        try
+        {
+            await session.TalkAsync(text => Hear(session, text), ended.Token);
+        }
+        finally
+        {
+            lock (_gate) _sessions = [.. _sessions.Where(other => other != session)];
+        }
+    }
+
+    /// <summary>Ends all talks.</summary>
+    internal void Close() => _ending.Cancel();
+
+    /// <inheritdoc/>
+    public void Dispose() => _ending.Dispose();
+
+    private bool Hear(LiveSession session, ReadOnlySpan<byte> text)
+    {
+        if (text.SequenceEqual("sound"u8)) session.WantsSound = true;
+        else if (text.SequenceEqual("silence"u8)) session.WantsSound = false;
+        else if (_orders.TryRead(text, out var order, out var problem)) _rehearsal.Post(order!);
+        else
+        {
+            session.Send(JsonSerializer.SerializeToUtf8Bytes(new { kind = "refused", why = problem }), isText: true);
+            return false;
+        }
+        return true;
+    }
+
+    private void ToAll(Func<LiveSession, bool> wants, Func<byte[]> make, bool isText = false)
+    {
+        byte[]? bytes = null;
+        foreach (var session in Volatile.Read(ref _sessions))
+            if (wants(session)) session.Send(bytes ??= make(), isText);
+    }
+
+    private byte[] Hello() => Encoding.UTF8.GetBytes($$"""{"kind":"hello","rate":{{_rehearsal.Rate}}}""");
+
+    private static byte[] State((int First, int Last)? loop) =>
+        JsonSerializer.SerializeToUtf8Bytes(new { kind = "state", loop = loop is { } bars ? new[] { bars.First, bars.Last } : null });
+}

@@ -1,0 +1,81 @@
+using System.Text.Json;
+using Mixscore.Score;
+
+namespace Mixscore.Page;
+
+/// <summary>
+/// Orders as the page sends them: JSON such as {<c>do</c>: "take", <c>n</c>: 17, <c>source</c>: "north.voice", <c>db</c>: -6.2}.
+/// Everything that comes from a browser is checked here.
+/// </summary>
+internal sealed class OrderReader(IReadOnlyList<string> sources, Timeline timeline)
+{
+    /// <summary>No order is longer.</summary>
+    internal const int MostBytes = 2048;
+
+    /// <summary>dB, either way; the fader's own range is narrower.</summary>
+    private const double MostGain = 200;
+
+    /// <summary>Reads an order.</summary>
+    /// <returns>False for what is none, with what was wrong.</returns>
+    internal bool TryRead(ReadOnlySpan<byte> text, out Order? order, out string problem)
+    {
+        (order, problem) = (null, "");
+        try
+        {
+            var reader = new Utf8JsonReader(text, new JsonReaderOptions { MaxDepth = 2 });
+            using var json = JsonDocument.ParseValue(ref reader);
+            if (reader.BytesConsumed != text.Length) throw new FormatException("one order at a time");
+            order = Read(json.RootElement);
+            return true;
+        }
+        catch (Exception e) when (e is JsonException or FormatException or InvalidOperationException or KeyNotFoundException)
+        {
+            problem = e is FormatException ? e.Message : "this is no order";
+            return false;
+        }
+    }
+
+    private Order Read(JsonElement json)
+    {
+        var number = json.GetProperty("n").GetUInt32();
+        return json.GetProperty("do").GetString() switch
+        {
+            "play" => new Order.Play(number),
+            "pause" => new Order.Pause(number),
+            "jump" => new Order.Jump(number, Place(json)),
+            "loop" => new Order.Loop(number, (Bar(json, "first"), BarFrom(json, "last", Bar(json, "first")))),
+            "unloop" => new Order.Loop(number, null),
+            "take" => new Order.Take(number, Source(json), json.GetProperty("db").ValueKind == JsonValueKind.Null ? null : Gain(json)),
+            "back" => new Order.Back(number, Source(json)),
+            "offset" => new Order.Offset(number, Source(json), Gain(json)),
+            "mute" => new Order.Mute(number, Source(json), json.GetProperty("on").GetBoolean()),
+            "solo" => new Order.Solo(number, Source(json), json.GetProperty("on").GetBoolean()),
+            "hold" => new Order.Hold(number),
+            "allback" => new Order.AllBack(number),
+            _ => throw new FormatException("there is no such order"),
+        };
+    }
+
+    private int Source(JsonElement json)
+    {
+        var name = json.GetProperty("source").GetString();
+        for (var i = 0; i < sources.Count; i++)
+            if (sources[i] == name) return i;
+        throw new FormatException($"there is no source \"{name}\"");
+    }
+
+    private static double Gain(JsonElement json) => json.GetProperty("db").GetDouble() is var gain && Math.Abs(gain) <= MostGain ? gain : throw new FormatException("no fader goes there");
+
+    private double Place(JsonElement json)
+    {
+        var at = json.GetProperty("at");
+        if (at.ValueKind == JsonValueKind.Number) return at.GetDouble() is var quarters && double.IsFinite(quarters) ? quarters : throw new FormatException("there is no such place");
+        if (!Position.TryParse(at.GetString() ?? "", out var position, out var problem) || !timeline.TryResolve(position!, out var place, out problem)) throw new FormatException(problem ?? "there is no such place");
+        return place.ToDouble();
+    }
+
+    private int Bar(JsonElement json, string key) => BarFrom(json, key, 1);
+
+    private int BarFrom(JsonElement json, string key, int least) =>
+        json.GetProperty(key).GetInt32() is var bar && bar >= least && bar <= timeline.Bars.Count ? bar : throw new FormatException("there is no such bar");
+}

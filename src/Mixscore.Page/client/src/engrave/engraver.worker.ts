@@ -1,0 +1,119 @@
+import { inked, readSystem, type SystemBox } from './geometry';
+import { firstBars, withoutParts } from './parts';
+import { tiles } from './strip';
+
+/** What the page asks of the engraver. */
+export type Ask =
+  | { kind: 'lay'; xml: string; width: number; scale: number; hidden: string[]; endless: boolean; draft: boolean; round: number }
+  | { kind: 'picture'; system: number; ink: string; round: number };
+
+/** What the engraver tells: systems in order with their first written bar (from 1), pictures as asked, and when all is laid. */
+export type Told =
+  | { kind: 'system'; system: number; firstBar: number; box: SystemBox; round: number; draft: boolean }
+  | { kind: 'picture'; system: number; blob: Blob; round: number }
+  | { kind: 'laid'; systems: number; round: number }
+  | { kind: 'failed'; why: string; round: number };
+
+interface Toolkit {
+  setOptions(options: object): void;
+  loadData(data: string): boolean | number;
+  getPageCount(): number;
+  renderToSVG(page: number): string;
+}
+
+const draftBars = 7;
+const tileBars = 6;
+const tell = (told: Told) => postMessage(told);
+/** Made at once: it takes as long as the score takes to arrive. */
+const toolkit = start();
+toolkit.catch(() => undefined);
+let round = 0;
+let pictures: string[] = [];
+const wanted = new Map<number, string>();
+
+async function start(): Promise<Toolkit> {
+  const base = new URL('/verovio/', location.origin).href;
+  const [{ default: create }, { VerovioToolkit }] = await Promise.all([
+    import(/* @vite-ignore */ base + 'verovio-module.mjs') as Promise<{ default: () => Promise<object> }>,
+    import(/* @vite-ignore */ base + 'verovio.mjs') as Promise<{ VerovioToolkit: new (module: object) => Toolkit }>,
+  ]);
+  return new VerovioToolkit(await create());
+}
+
+function options(ask: Extract<Ask, { kind: 'lay' }>): object {
+  return {
+    breaks: ask.endless ? 'none' : 'auto',
+    systemMaxPerPage: 1,
+    adjustPageHeight: true,
+    adjustPageWidth: ask.endless,
+    pageHeight: 60000,
+    pageWidth: Math.min(100000, Math.max(400, Math.round((ask.width * 100) / ask.scale))),
+    scale: 100,
+    pageMarginLeft: 0,
+    pageMarginRight: 0,
+    pageMarginTop: 25,
+    pageMarginBottom: 25,
+    header: 'none',
+    footer: 'none',
+    condense: 'auto',
+    condenseFirstPage: true,
+    condenseTempoPages: true,
+    svgViewBox: true,
+    svgRemoveXlink: true,
+    mnumInterval: 1,
+  };
+}
+
+const breath = () => new Promise<void>((resolve) => setTimeout(resolve, 0));
+
+function hand(system: number, ink: string) {
+  const svg = pictures[system];
+  if (svg === undefined) wanted.set(system, ink);
+  else tell({ kind: 'picture', system, blob: new Blob([inked(svg, ink)], { type: 'image/svg+xml' }), round });
+}
+
+function keep(svg: string, box: SystemBox, firstBar: number, draft: boolean) {
+  const system = pictures.length;
+  pictures.push(svg);
+  tell({ kind: 'system', system, firstBar, box, round, draft });
+  const ink = wanted.get(system);
+  if (ink !== undefined) hand(system, ink);
+  wanted.delete(system);
+}
+
+async function lay(ask: Extract<Ask, { kind: 'lay' }>) {
+  [round, pictures] = [ask.round, []];
+  wanted.clear();
+  const engraver = await toolkit;
+  const stale = () => round !== ask.round;
+  if (stale()) return;
+  engraver.setOptions(options(ask));
+  const xml = withoutParts(ask.xml, ask.hidden);
+  if (ask.draft && !ask.endless) {
+    if (!engraver.loadData(firstBars(xml, draftBars))) throw new Error('the engraver cannot read this score');
+    const svg = engraver.renderToSVG(1);
+    keep(svg, readSystem(svg), 1, true);
+    await breath();
+    if (stale()) return;
+  }
+  if (!engraver.loadData(xml)) throw new Error('the engraver cannot read this score');
+  if (stale()) return;
+  if (ask.draft && !ask.endless) pictures = [];
+  const pages = engraver.getPageCount();
+  let bar = 1;
+  for (let page = 1; page <= pages; page++) {
+    const svg = engraver.renderToSVG(page);
+    const box = readSystem(svg);
+    if (ask.endless) for (const tile of tiles(svg, box, tileBars)) keep(tile.svg, tile.box, bar + tile.first, false);
+    else keep(svg, box, bar, false);
+    bar += box.bars.length;
+    await breath();
+    if (stale()) return;
+  }
+  tell({ kind: 'laid', systems: pictures.length, round });
+}
+
+onmessage = ({ data }: MessageEvent<Ask>) => {
+  if (data.kind === 'lay') lay(data).catch((e: unknown) => tell({ kind: 'failed', why: e instanceof Error ? e.message : String(e), round: data.round }));
+  else if (data.round === round) hand(data.system, data.ink);
+};

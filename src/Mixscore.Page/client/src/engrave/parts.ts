@@ -1,0 +1,34 @@
+/** MusicXML with some of its parts left out; the engraver has no switch to hide them. */
+export function withoutParts(xml: string, hidden: readonly string[]): string {
+  let text = xml;
+  for (const id of hidden) {
+    const escaped = id.replace(/[.*+?^${}()|[\]\\]/g, '\\$&');
+    text = text.replace(new RegExp(`<score-part\\s[^>]*id="${escaped}"[\\s\\S]*?</score-part>`), '');
+    text = cutPart(text, new RegExp(`<part\\s[^>]*id="${escaped}"[^>]*>`));
+  }
+  return text;
+}
+
+function cutPart(text: string, opening: RegExp): string {
+  const found = opening.exec(text);
+  const end = found ? text.indexOf('</part>', found.index) : -1;
+  return found && end >= 0 ? text.slice(0, found.index) + text.slice(end + '</part>'.length) : text;
+}
+
+/** The first bars of every part: enough for the first system, which is then seen before the whole is read. */
+export function firstBars(xml: string, count: number): string {
+  return xml
+    .split(/(?=<part\s)/)
+    .map((part, index) => {
+      if (index === 0) return part;
+      let end = 0;
+      for (let i = 0; i < count; i++) {
+        const close = part.indexOf('</measure>', end);
+        if (close < 0) return part;
+        end = close + '</measure>'.length;
+      }
+      const close = part.lastIndexOf('</part>');
+      return close < end ? part : part.slice(0, end) + part.slice(close);
+    })
+    .join('');
+}

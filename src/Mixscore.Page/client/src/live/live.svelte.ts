@@ -1,0 +1,102 @@
+import type { Project } from '../model/project';
+import { Player, type SoundState } from '../sound/player';
+import { Values } from './frames';
+
+type Painter = (now: number) => void;
+
+/** The page's end of the wire: what the server says, kept for whoever draws, and what the engineer orders. */
+export class Live {
+  /** Whether the wire is whole. */
+  connected = $state(false);
+  playing = $state(false);
+  loop = $state<[number, number] | null>(null);
+  /** What the server would not take, in its words. */
+  refused = $state('');
+  sound = $state<SoundState>({ on: false, gaps: 0, fill: 0, reach: null });
+
+  readonly values: Values;
+  /** What was heard of each source, an eighth of a quarter apart; −200 for nothing yet. */
+  readonly heard: Float32Array[];
+  static readonly heardPerQuarter = 8;
+
+  private readonly worker = new Worker(new URL('./link.worker.ts', import.meta.url), { type: 'module' });
+  private readonly player: Player;
+  private readonly painters = new Set<Painter>();
+  private number = 0;
+  private arrived = 0;
+
+  constructor(readonly project: Project) {
+    const count = project.sources.length;
+    this.values = new Values(count);
+    this.heard = project.sources.map(() => new Float32Array(Math.ceil(project.end * Live.heardPerQuarter) + 2).fill(-200));
+    this.player = new Player(
+      project.rate,
+      (port) => this.worker.postMessage({ sound: true }, [port]),
+      (state) => (this.sound = state),
+    );
+    this.worker.onmessage = ({ data }: MessageEvent<string | ArrayBuffer>) => (typeof data === 'string' ? this.hear(data) : this.take(data));
+    this.worker.postMessage({ open: `ws://${location.host}/live` });
+    const paint = (now: number) => {
+      for (const painter of this.painters) painter(now);
+      requestAnimationFrame(paint);
+    };
+    requestAnimationFrame(paint);
+  }
+
+  /** Where the piece is at this instant: the last word of the server, carried on. */
+  quarters(now: number): number {
+    const { values } = this;
+    if (!values.playing) return values.quarters;
+    return Math.min(this.project.end, values.quarters + Math.min(0.2, (now - this.arrived) / 1000) * this.rate);
+  }
+
+  /** Calls at every frame that the screen draws, until the returned function is called. */
+  onPaint(painter: Painter): () => void {
+    this.painters.add(painter);
+    return () => this.painters.delete(painter);
+  }
+
+  order(what: string, more: object = {}): void {
+    this.refused = '';
+    const n = ++this.number;
+    if (what === 'take' || what === 'offset') this.player.ordered(n);
+    this.worker.postMessage({ send: JSON.stringify({ do: what, n, ...more }) });
+  }
+
+  async play(): Promise<void> {
+    await this.player.open();
+    this.order('play');
+  }
+
+  toggle(): void {
+    if (this.values.playing) this.order('pause');
+    else void this.play();
+  }
+
+  /** Quarters a second, by what the last frames said. */
+  private rate = 0;
+
+  private take(buffer: ArrayBuffer): void {
+    const { values } = this;
+    const [before, secondsBefore, jumps] = [values.quarters, values.seconds, values.jumps];
+    if (!values.read(buffer)) return;
+    this.arrived = performance.now();
+    const seconds = values.seconds - secondsBefore;
+    if (values.jumps === jumps && seconds > 0) this.rate = (values.quarters - before) / seconds;
+    if (values.playing !== this.playing) this.playing = values.playing;
+    if (values.playing) {
+      const place = Math.floor(values.quarters * Live.heardPerQuarter);
+      for (let i = 0; i < values.count; i++) this.heard[i]![place] = values.loudness[i]!;
+    }
+  }
+
+  private hear(text: string): void {
+    if (text === 'open' || text === 'closed') {
+      this.connected = text === 'open';
+      return;
+    }
+    const said = JSON.parse(text) as { kind: string; loop?: [number, number] | null; why?: string };
+    if (said.kind === 'state') this.loop = said.loop ?? null;
+    else if (said.kind === 'refused') this.refused = said.why ?? '';
+  }
+}

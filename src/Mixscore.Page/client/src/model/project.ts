@@ -1,0 +1,52 @@
+/** What `/project.json` holds. Quarters count from the start as played; levels are LU over the reference, gains dB. */
+export interface Bar {
+  index: number;
+  label: string;
+  written: number;
+  pass: number;
+  meter: string;
+  start: number;
+  length: number;
+  seconds: number;
+  beats: number[];
+}
+
+export type Role = 'voice' | 'instrument' | 'ambient';
+
+/** Quarters and value in turn; `null` where there is nothing to draw. */
+export type Line = (number | null)[];
+
+export interface Source {
+  name: string;
+  site: string;
+  role: Role;
+  strip: number;
+  within: number;
+  part: string | null;
+  integrated: number | null;
+  target: Line;
+  low: Line;
+  high: Line;
+  measured: Line;
+  ride: Line;
+}
+
+export interface Project {
+  title: string;
+  reference: number;
+  end: number;
+  seconds: number;
+  rate: number;
+  bottom: number;
+  top: number;
+  engraved: boolean;
+  bars: Bar[];
+  letters: { name: string; bar: number }[];
+  sites: { name: string; delay: number }[];
+  sources: Source[];
+}
+
+/** The name without its site, where it begins with it. */
+export function shortName(source: Source): string {
+  return source.name.startsWith(source.site + '.') ? source.name.slice(source.site.length + 1) : source.name;
+}

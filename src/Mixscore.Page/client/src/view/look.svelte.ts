@@ -1,0 +1,34 @@
+/** How the engineer likes the page; kept in this browser. */
+export class Look {
+  theme = $state<'dark' | 'light'>('dark');
+  zoom = $state(1);
+  endless = $state(false);
+  follow = $state(true);
+  /** Names of sources that are folded away. */
+  folded = $state<string[]>([]);
+
+  constructor(private readonly name: string) {
+    try {
+      const kept = JSON.parse(localStorage.getItem(name) ?? '{}') as Partial<Look>;
+      this.theme = kept.theme ?? (matchMedia('(prefers-color-scheme: light)').matches ? 'light' : 'dark');
+      this.zoom = kept.zoom ?? 1;
+      this.endless = kept.endless ?? false;
+      this.folded = kept.folded ?? [];
+    } catch {
+      // A browser that keeps nothing begins anew each time.
+    }
+  }
+
+  keep(): void {
+    const { theme, zoom, endless, folded } = this;
+    try {
+      localStorage.setItem(this.name, JSON.stringify({ theme, zoom, endless, folded }));
+    } catch {
+      // As above.
+    }
+  }
+
+  fold(names: string[], away: boolean): void {
+    this.folded = away ? [...new Set([...this.folded, ...names])] : this.folded.filter((name) => !names.includes(name));
+  }
+}
