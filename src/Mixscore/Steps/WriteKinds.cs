@@ -9,9 +9,9 @@ internal enum WriteKinds
     None = 0,
     Midi = 1,
     Osc = 2,
-    Click = 4,
-    Desks = Midi | Osc,
-    All = Midi | Osc | Click,
+    Sheet = 4,
+    Click = 8,
+    All = Midi | Osc | Sheet | Click,
 }
 
 /// <summary>The words of <c>--only</c>.</summary>
@@ -21,6 +21,7 @@ internal static class WriteKindsText
     [
         ("midi", WriteKinds.Midi),
         ("osc", WriteKinds.Osc),
+        ("sheet", WriteKinds.Sheet),
         ("click", WriteKinds.Click),
     ];
 

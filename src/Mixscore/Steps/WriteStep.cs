@@ -1,7 +1,6 @@
 using Mixscore.Desk;
 using Mixscore.Planning;
 using Mixscore.Project;
-using Mixscore.Protocols.Midi;
 using Mixscore.Score;
 using Mixscore.Screen;
 
@@ -13,7 +12,7 @@ internal static class WriteStep
     /// <summary>What was written for one desk.</summary>
     internal sealed record Written(DeskMoves Moves, IReadOnlyList<string> Files, IReadOnlyList<string> Notes);
 
-    internal sealed record Result(IReadOnlyList<Written> Desks, TracksStep.Result? Click, IReadOnlyList<Fault> Warnings);
+    internal sealed record Result(IReadOnlyList<Written> Desks, TracksStep.Result? Click, IReadOnlyList<string> Sheet, IReadOnlyList<Fault> Warnings);
 
     /// <summary>Reads every document of the maps. Two desks of one protocol would write the same files, and are refused.</summary>
     /// <param name="paths">The maps.</param>
@@ -30,21 +29,23 @@ internal static class WriteStep
 
     /// <summary>Writes what is asked for.</summary>
     /// <param name="project">The project.</param>
-    /// <param name="rides">The rides; <c>null</c> where nothing of it is asked for.</param>
+    /// <param name="fitted">The rides; <c>null</c> where nothing that needs them is asked for.</param>
     /// <param name="maps">The desks.</param>
+    /// <param name="listed">The desks whose strips the sheet lists.</param>
     /// <param name="kinds">What to write.</param>
-    /// <param name="timecode">The label at the start of the piece, for timecode beside the click; <c>null</c> for none.</param>
-    internal static Result Run(OpenProject project, IReadOnlyList<Ride>? rides, IReadOnlyList<DeskMap> maps, WriteKinds kinds, Timecode? timecode = null)
+    /// <param name="options">How.</param>
+    internal static Result Run(OpenProject project, IReadOnlyList<FittedSource>? fitted, IReadOnlyList<DeskMap> maps, IReadOnlyList<DeskMap> listed, WriteKinds kinds, WriteOptions options)
     {
         var faults = maps.SelectMany(map => DeskMapCheck.Of(project.Plan, map)).ToArray();
         if (faults.Any(fault => fault.Severity == Severity.Error)) throw new InputException(faults);
 
-        Written[] desks = rides is null ? [] : [.. maps.Select(map => Write(project, rides, map))];
-        var click = kinds.HasFlag(WriteKinds.Click) ? TracksStep.Click(project, timecode) : null;
+        Written[] desks = fitted is null ? [] : [.. maps.Select(map => Write(project, [.. fitted.Select(source => source.Ride)], map))];
+        var sheet = fitted is not null && kinds.HasFlag(WriteKinds.Sheet) ? SheetStep.Write(project, fitted, listed, options) : [];
+        var click = kinds.HasFlag(WriteKinds.Click) ? TracksStep.Click(project, options.Timecode) : null;
         var summary = new
         {
             leadSeconds = Math.Round(ClickTimes.Of(project.OnScore).Lead.Value, 9),
-            files = desks.SelectMany(desk => desk.Files).Concat(click?.Files ?? []).Select(file => Path.GetFileName(file)!),
+            files = desks.SelectMany(desk => desk.Files).Concat(sheet).Concat(click?.Files ?? []).Select(file => Path.GetFileName(file)!),
             desks = desks.Select(desk => new
             {
                 title = desk.Moves.Map.Title,
@@ -55,7 +56,7 @@ internal static class WriteStep
             }),
         };
         WholeFile.Write(Path.Combine(project.Out, "write.json"), JsonOut.Text(summary) + "\n");
-        return new Result(desks, click, faults);
+        return new Result(desks, click, sheet, faults);
     }
 
     internal static string Name(DeskProtocol protocol) => protocol == DeskProtocol.Osc ? "osc" : "midi";

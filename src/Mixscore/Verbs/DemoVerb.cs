@@ -35,8 +35,9 @@ internal sealed class DemoVerb(Terminal terminal) : AsyncCommand<DemoVerb.Settin
         Told(rides.WasFitted ? "measured them and fitted the rides" : "nothing has changed since the rides were fitted", watch);
         var result = await CheckStep.RunAsync(project, rides, terminal, cancellation);
         Told("rendered the mix and checked it", watch);
-        var written = WriteStep.Run(project, rides.Rides, WriteStep.ReadMaps(DemoProject.Maps.Select(map => Path.Combine(folder, map)), only: null), WriteKinds.All);
-        Told("wrote the automation and the click", watch);
+        var maps = WriteStep.ReadMaps(DemoProject.Maps.Select(map => Path.Combine(folder, map)), only: null);
+        var written = WriteStep.Run(project, rides.Fitted, maps, maps, WriteKinds.All, new WriteOptions());
+        Told("wrote the automation, the sheet and the click", watch);
 
         terminal.Out.Write(CheckTable.Of(result));
         CheckTable.Verdict(terminal, result);
@@ -63,6 +64,7 @@ internal sealed class DemoVerb(Terminal terminal) : AsyncCommand<DemoVerb.Settin
         Row(project.Rides, "the rides");
         foreach (var desk in written.Desks)
             foreach (var file in desk.Files) Row(file, $"for {(desk.Moves.Map.Protocol == DeskProtocol.Osc ? "a desk that speaks OSC" : "a desk that speaks MIDI")}");
+        foreach (var file in written.Sheet) Row(file, file.EndsWith(".pdf", StringComparison.Ordinal) ? "the sheet for the desk and the music stand" : "its moves as a table");
         foreach (var file in written.Click?.Files ?? []) Row(file, file.EndsWith(".mid", StringComparison.Ordinal) ? "the click's tempo map" : "the click for the players");
         terminal.Out.Write(table);
     }

@@ -1,7 +1,6 @@
 using System.ComponentModel;
 using System.Globalization;
 using Mixscore.Project;
-using Mixscore.Protocols.Midi;
 using Mixscore.Screen;
 using Mixscore.Steps;
 using Spectre.Console;
@@ -9,7 +8,7 @@ using Spectre.Console.Cli;
 
 namespace Mixscore.Verbs;
 
-/// <summary><c>write PLAN --desk MAP</c>: automation for the desk, and the click.</summary>
+/// <summary><c>write PLAN --desk MAP</c>: automation for the desk, the sheet, and the click.</summary>
 internal sealed class WriteVerb(Terminal terminal) : AsyncCommand<WriteVerb.Settings>
 {
     internal sealed class Settings : PlanSettings
@@ -19,8 +18,21 @@ internal sealed class WriteVerb(Terminal terminal) : AsyncCommand<WriteVerb.Sett
         public string[] Desks { get; init; } = [];
 
         [CommandOption("--only <KINDS>")]
-        [Description("Write only these, with commas between: midi, osc, click.")]
+        [Description("Write only these, with commas between: midi, osc, sheet, click.")]
         public string? Only { get; init; }
+
+        [CommandOption("--paper <NAME>")]
+        [Description("The sheet's paper: a4 or letter.")]
+        [DefaultValue("a4")]
+        public string Paper { get; init; } = "a4";
+
+        [CommandOption("--landscape")]
+        [Description("Turn the paper.")]
+        public bool Landscape { get; init; }
+
+        [CommandOption("--source <NAME>")]
+        [Description("A sheet of this source alone.")]
+        public string? Source { get; init; }
 
         [CommandOption("--ltc <RATE>")]
         [Description("Put timecode (LTC) on a second channel of the click: 24, 25, 30 or 30df.")]
@@ -35,15 +47,24 @@ internal sealed class WriteVerb(Terminal terminal) : AsyncCommand<WriteVerb.Sett
     public override async Task<int> ExecuteAsync(CommandContext context, Settings settings, CancellationToken cancellation)
     {
         WriteKinds? only = settings.Only is null ? null : WriteKindsText.Read(settings.Only);
-        var timecode = settings.Ltc is null ? (Timecode?)null : TimecodeTrack.Read(settings.Ltc, settings.LtcAt);
+        var kinds = only ?? WriteKinds.All;
+        var options = new WriteOptions
+        {
+            Timecode = settings.Ltc is null ? null : TimecodeTrack.Read(settings.Ltc, settings.LtcAt),
+            Paper = SheetStep.Paper(settings.Paper, settings.Landscape),
+            Source = settings.Source,
+        };
         var maps = WriteStep.ReadMaps(settings.Desks, only);
         var project = OpenProject.Open(settings.Plan);
-        var rides = maps.Count == 0 ? null : await RidesStep.RunAsync(project, terminal, cancellation);
-        var written = WriteStep.Run(project, rides?.Rides, maps, only ?? WriteKinds.All, timecode);
+        var rides = maps.Count > 0 || kinds.HasFlag(WriteKinds.Sheet) ? await RidesStep.RunAsync(project, terminal, cancellation) : null;
+        // A sheet may list the strips of a desk for which nothing else is written now.
+        var listed = maps.Count > 0 || !kinds.HasFlag(WriteKinds.Sheet) ? maps : WriteStep.ReadMaps(settings.Desks, only: null);
+        var written = WriteStep.Run(project, rides?.Fitted, maps, listed, kinds, options);
         if (settings.Json) await terminal.Plain.WriteAsync(await File.ReadAllTextAsync(Path.Combine(project.Out, "write.json"), cancellation));
         else
         {
             foreach (var desk in written.Desks) Show(desk);
+            if (written.Sheet.Count > 0) terminal.Say($"The sheet: {string.Join(", ", written.Sheet.Select(OpenProject.Shown))}");
             if (written.Click is { } click) Show(click);
         }
         Warnings.Show(terminal, written.Warnings);
