@@ -16,6 +16,7 @@ public sealed class DeskLink : IDisposable
     private static readonly TimeSpan Patience = TimeSpan.FromSeconds(3);
     private readonly StripAddresses _addresses;
     private readonly Action<StripValue> _received;
+    private readonly MidiReceived? _midi;
     private readonly Lock _sending = new();
     private readonly byte[] _packet = new byte[MostBytes];
     private readonly List<IDisposable> _open = [];
@@ -25,8 +26,8 @@ public sealed class DeskLink : IDisposable
     private IPEndPoint? _lastSender;
     private RtpMidiUdp? _session;
 
-    private DeskLink(DeskMap map, DeskEnd end, Action<StripValue> received) =>
-        (Map, _addresses, _received) = (map, new StripAddresses(map, end), received);
+    private DeskLink(DeskMap map, DeskEnd end, Action<StripValue> received, MidiReceived? midi) =>
+        (Map, _addresses, _received, _midi) = (map, new StripAddresses(map, end), received, midi);
 
     /// <summary>The map.</summary>
     public DeskMap Map { get; }
@@ -43,11 +44,12 @@ public sealed class DeskLink : IDisposable
     /// the desk's does the opposite, and answers whoever spoke last where the map has no <see cref="DeskMap.Listen"/>.</param>
     /// <param name="time">The clock.</param>
     /// <param name="received">Takes what arrives.</param>
+    /// <param name="midi">Takes every MIDI message that arrives, whether it is a strip's or not; <c>null</c> for nobody.</param>
     /// <exception cref="IOException">A host, port or device is not available.</exception>
     /// <exception cref="UnauthorizedAccessException">A device may not be opened.</exception>
-    public static DeskLink Open(DeskMap map, DeskEnd end, TimeProvider time, Action<StripValue> received)
+    public static DeskLink Open(DeskMap map, DeskEnd end, TimeProvider time, Action<StripValue> received, MidiReceived? midi = null)
     {
-        var link = new DeskLink(map, end, received);
+        var link = new DeskLink(map, end, received, midi);
         try
         {
             switch (map.To.Carrier)
@@ -157,6 +159,7 @@ public sealed class DeskLink : IDisposable
 
     private void Read(MidiArrival arrival)
     {
+        _midi?.Invoke(arrival);
         if (_addresses.ReadMidi(arrival.Message, out var value)) _received(value);
     }
 

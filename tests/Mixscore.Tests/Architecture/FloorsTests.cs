@@ -15,8 +15,9 @@ public class FloorsTests
         ("Mixscore.Audio", ["Mixscore.Planning", "Mixscore.Loudness"]),
         ("Mixscore.Desk", ["Mixscore.Planning", "Mixscore.Protocols"]),
         ("Mixscore.Reports", ["Mixscore.Audio"]),
-        ("Mixscore.Page", ["Mixscore.Audio", "Mixscore.Reports"]),
-        ("Mixscore", ["Mixscore.Audio", "Mixscore.Desk", "Mixscore.Reports", "Mixscore.Page"]),
+        ("Mixscore.Live", ["Mixscore.Desk"]),
+        ("Mixscore.Page", ["Mixscore.Live", "Mixscore.Audio", "Mixscore.Reports"]),
+        ("Mixscore", ["Mixscore.Audio", "Mixscore.Desk", "Mixscore.Reports", "Mixscore.Live", "Mixscore.Page"]),
     ];
 
     public static TheoryData<string> Projects => [.. Directory.GetDirectories(Repository.PathOf("src")).Select(folder => Path.GetFileName(folder)!)];

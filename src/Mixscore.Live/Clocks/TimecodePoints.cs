@@ -1,0 +1,38 @@
+using Mixscore.Protocols.Midi;
+using Mixscore.Score;
+
+namespace Mixscore.Live;
+
+/// <summary>Makes points of MIDI timecode. Wound backwards, it is placed but does not move.</summary>
+/// <param name="zero">The label at which bar 1 begins; <c>null</c> for 00:00:00:00.</param>
+public sealed class TimecodePoints(Timecode? zero = null) : IMidiPoints
+{
+    private readonly TimecodeFollower _follower = new();
+
+    /// <inheritdoc/>
+    public ClockPoint? Take(MidiMessage message, ReadOnlySpan<byte> exclusive, TimeSpan heard)
+    {
+        if (TimecodeFullFrame.TryRead(exclusive, out var label))
+        {
+            _follower.Place(label);
+            return new ClockPoint(heard, After(zero, label, 0), ClockSignal.Placed);
+        }
+        if (!_follower.Take(message) || _follower.Quarter is not { } quarter || _follower.Label is not { } last) return null;
+        var whole = Timecode.FromIndex(last.Rate, quarter / TimecodeQuarterFrame.PerFrame);
+        var part = (double)(quarter % TimecodeQuarterFrame.PerFrame) / TimecodeQuarterFrame.PerFrame;
+        return new ClockPoint(heard, After(zero, whole, part), _follower.Direction < 0 ? ClockSignal.Placed : ClockSignal.Moving);
+    }
+
+    /// <summary>Seconds into the score at a label and a part of its frame, round midnight.</summary>
+    internal static Seconds After(Timecode? zero, Timecode label, double part)
+    {
+        var seconds = label.ToSeconds() + (part / Timecode.FramesPerSecond(label.Rate));
+        // A beginning that was written at another rate means the same hour, minute and second.
+        if (zero is { } begin) seconds -= label.Rate == begin.Rate ? begin.ToSeconds() : (begin.Hours * 3600.0) + (begin.Minutes * 60) + begin.Seconds;
+        var day = Timecode.FramesPerDay(label.Rate) / Timecode.FramesPerSecond(label.Rate);
+        // A place up to half a day before the beginning is before it, not a day after.
+        if (seconds < -day / 2) seconds += day;
+        if (seconds > day / 2) seconds -= day;
+        return new Seconds(seconds);
+    }
+}

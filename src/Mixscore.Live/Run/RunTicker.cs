@@ -1,0 +1,127 @@
+using System.Diagnostics;
+using System.Runtime.InteropServices;
+
+namespace Mixscore.Live;
+
+/// <summary>
+/// Ticks a run from one thread on an absolute schedule: each tick is due a whole number of ticks after the first, whatever came
+/// late before. It sleeps until shortly before and spins the rest. Ticks that passed while the machine did not run are left
+/// out and counted.
+/// </summary>
+public sealed class RunTicker : IDisposable
+{
+    private static readonly long SpinNanoseconds = 300_000;
+    private static readonly TimeSpan LateFrom = TimeSpan.FromMilliseconds(5);
+    private readonly LiveRun _run;
+    private readonly ILogSink? _log;
+    private readonly Thread _thread;
+    private readonly long _start;
+    private readonly Action<TimeSpan>? _onLateness;
+    private long _late;
+    private long _lost;
+    private volatile bool _stopped;
+
+    /// <summary>Begins to tick. The run's time zero is now.</summary>
+    /// <param name="run">What to tick.</param>
+    /// <param name="log">Takes late ticks; <c>null</c> for nobody.</param>
+    /// <param name="onLateness">Takes how late each tick began and is called on the run's thread, for measuring; <c>null</c> for nobody.</param>
+    public RunTicker(LiveRun run, ILogSink? log = null, Action<TimeSpan>? onLateness = null)
+    {
+        (_run, _log, _onLateness) = (run, log, onLateness);
+        _start = Stopwatch.GetTimestamp();
+        _thread = new Thread(Loop) { IsBackground = true, Name = "run", Priority = ThreadPriority.Highest };
+        _thread.Start();
+    }
+
+    /// <summary>The run's time.</summary>
+    public TimeSpan Now => Stopwatch.GetElapsedTime(_start);
+
+    /// <summary>Ticks that began more than 5 ms late.</summary>
+    public long Late => Volatile.Read(ref _late);
+
+    /// <summary>Ticks that were left out, since the next was due already.</summary>
+    public long Lost => Volatile.Read(ref _lost);
+
+    /// <summary>Whether the run's thread has ended, which it does by itself only when it failed.</summary>
+    public Exception? Failure { get; private set; }
+
+    /// <summary>Stops ticking.</summary>
+    public void Dispose()
+    {
+        _stopped = true;
+        _thread.Join();
+    }
+
+    private void Loop()
+    {
+        try
+        {
+            AskForPriority();
+            for (long tick = 0; !_stopped; tick++)
+            {
+                var due = TimeSpan.FromTicks(tick * RunSettings.Tick.Ticks);
+                WaitUntil(due);
+                var late = Now - due;
+                _onLateness?.Invoke(late);
+                if (late > LateFrom)
+                {
+                    Interlocked.Increment(ref _late);
+                    var left = (long)(late / RunSettings.Tick);
+                    tick += left;
+                    Interlocked.Add(ref _lost, left);
+                    due = TimeSpan.FromTicks(tick * RunSettings.Tick.Ticks);
+                    _log?.Add(new LogEntry(LogKind.Late, due, new Score.Seconds(_run.LastAt)) { Number = late.TotalSeconds });
+                }
+                _run.Tick(due);
+            }
+        }
+        catch (Exception failure)
+        {
+            // Nothing may end the program while faders stand open; whoever looks is told.
+            Failure = failure;
+        }
+    }
+
+    // Where the system lets a program have it (SCHED_FIFO, POSIX.1-2017): nothing of lower priority then keeps a tick waiting.
+    private static void AskForPriority()
+    {
+        if (OperatingSystem.IsLinux()) _ = sched_setscheduler(0, Fifo, in FifoPriority);
+    }
+
+    private void WaitUntil(TimeSpan due)
+    {
+        var target = _start + (due.Ticks * Stopwatch.Frequency / TimeSpan.TicksPerSecond);
+        var sleep = target - (SpinNanoseconds * Stopwatch.Frequency / 1_000_000_000);
+        if (OperatingSystem.IsLinux()) SleepUntil(sleep);
+        else if (Stopwatch.GetElapsedTime(Stopwatch.GetTimestamp(), sleep) is { TotalMilliseconds: > 2 } left) Thread.Sleep(left - TimeSpan.FromMilliseconds(2));
+        while (Stopwatch.GetTimestamp() < target) Thread.SpinWait(20);
+    }
+
+    // On Linux a Stopwatch's timestamp is CLOCK_MONOTONIC in nanoseconds, and this sleeps to an absolute one (POSIX.1-2017, clock_nanosleep).
+    private static void SleepUntil(long nanoseconds)
+    {
+        var time = new TimeSpec { Seconds = (nint)(nanoseconds / 1_000_000_000), Nanoseconds = (nint)(nanoseconds % 1_000_000_000) };
+        while (nanoseconds > Stopwatch.GetTimestamp() && clock_nanosleep(Monotonic, Absolute, in time, IntPtr.Zero) == Interrupted)
+        {
+        }
+    }
+
+    private const int Fifo = 1;
+    private static readonly int FifoPriority = 20;
+    private const int Monotonic = 1;
+    private const int Absolute = 1;
+    private const int Interrupted = 4;
+
+    [StructLayout(LayoutKind.Sequential)]
+    private struct TimeSpec
+    {
+        internal nint Seconds;
+        internal nint Nanoseconds;
+    }
+
+    [DllImport("libc"), DefaultDllImportSearchPaths(DllImportSearchPath.SafeDirectories)]
+    private static extern int sched_setscheduler(int thread, int policy, in int priority);
+
+    [DllImport("libc"), DefaultDllImportSearchPaths(DllImportSearchPath.SafeDirectories)]
+    private static extern int clock_nanosleep(int clock, int flags, in TimeSpec time, IntPtr left);
+}

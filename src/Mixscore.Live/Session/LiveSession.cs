@@ -1,0 +1,187 @@
+using System.Net;
+using System.Reactive.Concurrency;
+using Mixscore.Desk;
+using Mixscore.Protocols.Transports;
+using Mixscore.Score;
+
+namespace Mixscore.Live;
+
+/// <summary>A live run with all its edges: desks on their wires, the clock, the log on disk, the control port, and the thread that ticks.</summary>
+public sealed class LiveSession : IDisposable
+{
+    private readonly List<IDisposable> _open = [];
+    private readonly LiveDesk[] _desks;
+    private readonly RunTicker _ticker;
+    private readonly LiveRun? _run;
+
+    private LiveSession(LivePlan plan, SessionOptions options, TimeProvider time)
+    {
+        try
+        {
+            var started = time.GetTimestamp();
+            TimeSpan Now() => _ticker is { } ticker ? ticker.Now : time.GetElapsedTime(started);
+            var midi = MidiPoints(plan, options);
+            void Heard(MidiArrival arrival)
+            {
+                if (midi?.Take(arrival.Message, arrival.Exclusive, Now()) is { } point) _run?.Post(RunEvent.Clock(point));
+            }
+
+            var hearsDesk = midi is not null && options.ClockFrom is null;
+            _desks = [.. options.Desks.Select((map, d) => Keep(LiveDesk.Open(map, plan, time, value => _run?.Post(RunEvent.Desk(d, value)), hearsDesk && map.Protocol == DeskProtocol.Midi ? Heard : null)))];
+            CheckReach(plan);
+            if (hearsDesk && options.Desks.All(map => map.Protocol != DeskProtocol.Midi))
+                throw new InputException(new Fault("MX405", new Place("--clock"), "no desk speaks MIDI, so no timecode or clock can come from one", "say --clock-from rtp-midi://HOST:PORT or midi:DEVICE"));
+
+            RunClock clock = options.Clock == ClockKind.Click ? new OwnClick() : new ChaseClock(options.Carry);
+            var (file, night) = OpenLog(options);
+            var head = new NightHead(time.GetLocalNow(), Path.GetFileName(options.Plan), options.PlanKey, $"{options.Clock}".ToLowerInvariant(), [.. options.Desks.Select(map => map.Title)], MachineTime.Boot, MachineTime.Uptime);
+            var since = night?.Head is { } before ? night.HeadAt + head.Since(before) : TimeSpan.Zero;
+            Log = new NightLog(plan, file, head, night is null ? TimeSpan.Zero : since);
+            Run = _run = new LiveRun(plan, clock, [.. _desks.Select(desk => desk.Desk)], options.Run, Log);
+            if (night is not null) Run.Resume(NightState.Of(night), since);
+            else if (options.IsArmed) Run.Post(RunEvent.Arm);
+            for (var d = 0; d < _desks.Length; d++)
+            {
+                var desk = d;
+                _desks[d].Watch(isOpen => Run.Post(RunEvent.Wire(desk, isOpen)));
+            }
+            _ticker = Keep(new RunTicker(Run, Log));
+            if (options.ClockFrom is { } from && midi is not null) Keep(OpenMidi(from, time, Heard));
+            if (options.Sound is { } sound) Keep(new SoundClock(sound, options.Zero, Now, point => Run.Post(RunEvent.Clock(point))));
+            if (options.Control is { } at) Control = Keep(new ControlPort(Run, at, Now, DefaultScheduler.Instance, () => Log.Trouble));
+        }
+        catch
+        {
+            Dispose();
+            throw;
+        }
+    }
+
+    /// <summary>The run.</summary>
+    public LiveRun Run { get; }
+
+    /// <summary>Its log.</summary>
+    public NightLog Log { get; }
+
+    /// <summary>The log's file; <c>null</c> when none could be written anywhere.</summary>
+    public string? LogPath { get; private set; }
+
+    /// <summary>Why the log is not where it should be, in words; <c>null</c> when it is.</summary>
+    public string? LogTrouble { get; private set; }
+
+    /// <summary>The control port; <c>null</c> for none.</summary>
+    public ControlPort? Control { get; }
+
+    /// <summary>Ticks that began late, and ticks left out.</summary>
+    public (long Late, long Lost) Ticks => (_ticker.Late, _ticker.Lost);
+
+    /// <summary>Why the run's thread has ended; <c>null</c> while it ticks.</summary>
+    public Exception? Failure => _ticker.Failure;
+
+    /// <summary>Opens everything and begins to tick; nothing is sent unless it was armed.</summary>
+    /// <exception cref="IOException">A host, port or device is not available.</exception>
+    /// <exception cref="UnauthorizedAccessException">A device may not be opened.</exception>
+    /// <exception cref="InputException">The maps do not fit the plan, or there is no log to take up.</exception>
+    public static LiveSession Open(LivePlan plan, SessionOptions options, TimeProvider time) => new(plan, options, time);
+
+    /// <summary>Ends: faders stay where they are.</summary>
+    public void Dispose()
+    {
+        // In the other order than they were opened; the log last, so that it has all.
+        for (var i = _open.Count - 1; i >= 0; i--) _open[i].Dispose();
+        _open.Clear();
+        if (Log is null) return;
+        Log.Add(new LogEntry(LogKind.End, _ticker?.Now ?? TimeSpan.Zero, new Seconds(Run?.View.Look().At.Value ?? 0)));
+        Log.Dispose();
+    }
+
+    private T Keep<T>(T opened) where T : IDisposable
+    {
+        _open.Add(opened);
+        return opened;
+    }
+
+    private void CheckReach(LivePlan plan)
+    {
+        for (var i = 0; i < plan.Sources.Count; i++)
+            if (!_desks.Any(desk => desk.Desk.Carries(i)))
+                throw new InputException(new Fault("MX402", plan.Sources[i].Source.StripPlace ?? plan.Sources[i].Source.Place,
+                    $"no desk reaches strip {plan.Sources[i].Source.Strip} of {plan.Sources[i].Source.Name}", "give a map that does, or another strip"));
+    }
+
+    private static IMidiPoints? MidiPoints(LivePlan plan, SessionOptions options) => options.Clock switch
+    {
+        ClockKind.Mtc => new TimecodePoints(options.Zero),
+        ClockKind.Midi => new MidiClockPoints(plan.Timeline.Tempo),
+        _ => null,
+    };
+
+    private static IDisposable OpenMidi(Endpoint from, TimeProvider time, MidiReceived heard) => from.Carrier switch
+    {
+        Carrier.MidiDevice when from.Device == "-" => new MidiPipe(Console.OpenStandardInput(), null, heard),
+        Carrier.MidiDevice => new MidiDevice(from.Device, heard),
+        Carrier.RtpMidi => new RtpMidiUdp(new IPEndPoint(IPAddress.Any, 0), new IPEndPoint(IPAddress.Parse(from.Host), from.Port), RtpMidiIdentity.Random("Mixscore"), time, heard),
+        _ => throw new InputException(new Fault("MX405", new Place("--clock-from"), $"{from} carries no MIDI", "say rtp-midi://HOST:PORT, midi:DEVICE, or midi:- for what is piped in")),
+    };
+
+    // The night matters more than its log: where the project's folder refuses, a folder of the system takes it, and the engineer is told.
+    private (ILogFile File, Night? Night) OpenLog(SessionOptions options)
+    {
+        if (options.Resumes)
+        {
+            var newest = new[] { options.LogFolder, Elsewhere }.Select(LogFile.Newest).OfType<string>().MaxBy(File.GetLastWriteTimeUtc)
+                ?? throw new InputException(new Fault("MX403", new Place(options.LogFolder), "there is no log to take up", "begin without --resume"));
+            var night = Night.Read(newest);
+            LogPath = newest;
+            try
+            {
+                return (LogFile.GoOn(newest), night);
+            }
+            catch (Exception problem) when (problem is IOException or UnauthorizedAccessException)
+            {
+                LogTrouble = problem.Message;
+            }
+            return (Begin(Elsewhere), night);
+        }
+        try
+        {
+            var file = LogFile.Begin(options.LogFolder, DateTimeOffset.Now);
+            LogPath = file.Path;
+            return (file, null);
+        }
+        catch (Exception problem) when (problem is IOException or UnauthorizedAccessException)
+        {
+            LogTrouble = problem.Message;
+        }
+        return (Begin(Elsewhere), null);
+    }
+
+    private static string Elsewhere => Path.Combine(Path.GetTempPath(), "mixscore-log");
+
+    private ILogFile Begin(string folder)
+    {
+        try
+        {
+            var file = LogFile.Begin(folder, DateTimeOffset.Now);
+            LogPath = file.Path;
+            return file;
+        }
+        catch (Exception problem) when (problem is IOException or UnauthorizedAccessException)
+        {
+            (LogPath, LogTrouble) = (null, problem.Message);
+            return new NoFile();
+        }
+    }
+
+    private sealed class NoFile : ILogFile
+    {
+        public void Append(ReadOnlySpan<byte> lines)
+        {
+            // There is nowhere to write; the engineer has been told.
+        }
+
+        public void Dispose()
+        {
+        }
+    }
+}

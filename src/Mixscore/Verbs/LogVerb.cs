@@ -1,0 +1,60 @@
+using System.ComponentModel;
+using System.Globalization;
+using Mixscore.Live;
+using Mixscore.Screen;
+using Spectre.Console.Cli;
+
+namespace Mixscore.Verbs;
+
+/// <summary><c>log FILE</c>: what happened in a night, by bar.</summary>
+internal sealed class LogVerb(Terminal terminal) : Command<LogVerb.Settings>
+{
+    internal sealed class Settings : CommandSettings
+    {
+        [CommandArgument(0, "<FILE>")]
+        [Description("A log (*.log.jsonl), or a project folder for its newest.")]
+        public required string File { get; init; }
+
+        [CommandOption("--json")]
+        [Description("Report as JSON.")]
+        public bool Json { get; init; }
+    }
+
+    public override int Execute(CommandContext context, Settings settings, CancellationToken cancellation)
+    {
+        var path = Directory.Exists(settings.File)
+            ? LogFile.Newest(Path.Combine(settings.File, "log")) ?? LogFile.Newest(settings.File) ?? throw new FileNotFoundException($"{settings.File} holds no log")
+            : settings.File;
+        var night = Night.Read(path);
+        var (told, figures) = (NightStory.ByBar(night), NightStory.Figures(night));
+        if (settings.Json)
+        {
+            JsonOut.Write(terminal, new
+            {
+                date = night.Head?.Date,
+                plan = night.Head?.Plan,
+                clock = night.Head?.Clock,
+                desks = night.Head?.Desks ?? [],
+                lateTicks = figures.LateTicks,
+                latestTick = JsonOut.Rounded(figures.LatestTick, 6),
+                clockHeld = figures.ClockHeld,
+                drops = figures.Drops,
+                hands = figures.Hands.Select(hand => new { source = hand.Key, times = hand.Value }),
+                bars = told.Select(group => new { bar = group.Bar, told = group.Told }),
+                broken = night.Broken,
+            });
+            return ExitCode.Good;
+        }
+        if (night.Head is { } head) terminal.Say(string.Create(CultureInfo.InvariantCulture, $"{head.Plan}, {head.Date:yyyy-MM-dd HH:mm}, clock {head.Clock}, {string.Join(", ", head.Desks)}"));
+        foreach (var (bar, lines) in told)
+        {
+            terminal.Say(bar.Length > 0 ? $"Bar {bar}" : "Before the piece");
+            foreach (var line in lines) terminal.Say($"  {line}");
+        }
+        terminal.Say();
+        terminal.Say(figures.Hands.Count == 0 ? "No source was taken." : $"Taken: {string.Join(", ", figures.Hands.Select(hand => $"{hand.Key} {(hand.Value == 1 ? "once" : $"{hand.Value} times")}"))}.");
+        terminal.Say(string.Create(CultureInfo.InvariantCulture, $"Feeds gone: {figures.Drops}. Clock held: {figures.ClockHeld}. Late ticks: {figures.LateTicks}{(figures.LateTicks > 0 ? $", the latest by {figures.LatestTick * 1000:0} ms" : "")}."));
+        if (night.Broken.Count > 0) terminal.Say($"Lines that could not be read: {string.Join(", ", night.Broken)}.");
+        return ExitCode.Good;
+    }
+}
