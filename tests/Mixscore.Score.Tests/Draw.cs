@@ -42,7 +42,7 @@ internal static class Draw
             else if (sign == "]~") right = "<ending number=\"1\" type=\"discontinue\"/>" + right;
             else if (sign.StartsWith("segno=", StringComparison.Ordinal) || sign.StartsWith("coda=", StringComparison.Ordinal)) before += Sound($"{sign.Split('=')[0]}=\"{sign.Split('=')[1]}\"");
             else if (sign.Contains('=')) behind += Sound($"{sign.Split('=')[0]}=\"{sign.Split('=')[1]}\"");
-            else if (sign is "Segno" or "Coda") before += Words(sign);
+            else if (sign is "Segno" || sign.StartsWith("Coda", StringComparison.Ordinal)) before += Words(sign.Replace('_', ' '));
             else behind += Words(sign.Replace('_', ' '));
         return (left.Length > 0 ? Left(left) : "") + before + Whole + behind + (right.Length > 0 ? Right(right) : "");
     }

@@ -81,24 +81,27 @@ internal sealed record MidiFile(int Format, Fraction Division, bool IsSmpte, Lis
         var events = new List<MidiEvent>();
         long tick = 0;
         var running = 0;
+        var isCancelled = false;
         while (!cursor.IsAtEnd)
         {
             tick += cursor.Quantity();
             if (tick > LastTick) throw cursor.Broken("the file is longer than a piece can be");
-            var status = cursor.Peek() >= 0x80 ? cursor.Byte() : running;
+            var isRunning = cursor.Peek() < 0x80;
+            var status = isRunning ? running : cursor.Byte();
+            // The specification ends a running status at meta and exclusive events; some programs let it go on.
+            if (isRunning && isCancelled && status != 0) notices.Warn("MX086", 0, "", "a running status goes on behind a meta or exclusive event; it is taken");
+            isCancelled = status is 0xFF or 0xF0 or 0xF7 || (isRunning && isCancelled);
             switch (status)
             {
                 case 0:
                     throw cursor.Broken($"at byte {cursor.Place}, an event has no status and none is running");
                 case 0xFF:
-                    running = 0;
                     var type = cursor.Byte();
                     var data = cursor.Take(cursor.Quantity());
                     if (type == 0x2F) return new MidiTrack(events, tick);
                     if (Meta(tick, type, data) is { } meta) events.Add(meta);
                     break;
                 case 0xF0 or 0xF7:
-                    running = 0;
                     cursor.Take(cursor.Quantity());
                     break;
                 case >= 0xF1:

@@ -32,32 +32,53 @@ internal static class Packed
         if (zip.GetEntry(ContainerPath) is { } container)
         {
             var path = RootPath(container, name);
-            return zip.GetEntry(path) ?? zip.GetEntry(path.Replace('\\', '/'))
-                ?? throw Broken(name, $"{ContainerPath} names \"{path}\", which is not in the package");
+            return Entry(zip, path) ?? Entry(zip, Uri.UnescapeDataString(path)) ?? throw Broken(name, $"{ContainerPath} names \"{path}\", which is not in the package");
         }
-        return zip.Entries.FirstOrDefault(entry => !entry.FullName.StartsWith("META-INF/", StringComparison.OrdinalIgnoreCase)
-                && (entry.FullName.EndsWith(".xml", StringComparison.OrdinalIgnoreCase) || entry.FullName.EndsWith(".musicxml", StringComparison.OrdinalIgnoreCase)))
-            ?? throw Broken(name, "the package holds no score");
+        return zip.Entries.FirstOrDefault(IsScore) ?? throw Broken(name, "the package holds no score");
     }
 
-    /// <summary>The first root file that is MusicXML, which the format says is the score.</summary>
+    /// <summary>An entry by its path, whatever its slashes and capitals.</summary>
+    private static ZipArchiveEntry? Entry(ZipArchive zip, string path)
+    {
+        if (zip.GetEntry(path) is { } exact) return exact;
+        var plain = Plain(path);
+        return zip.Entries.FirstOrDefault(entry => Plain(entry.FullName).Equals(plain, StringComparison.OrdinalIgnoreCase));
+
+        static string Plain(string path)
+        {
+            var slashed = path.Replace('\\', '/');
+            while (slashed.StartsWith("./", StringComparison.Ordinal)) slashed = slashed[2..];
+            return slashed.TrimStart('/');
+        }
+    }
+
+    /// <summary>Whether an entry of a package without a container may be the score; what a file system adds to packages is none.</summary>
+    private static bool IsScore(ZipArchiveEntry entry) =>
+        !entry.FullName.StartsWith("META-INF/", StringComparison.OrdinalIgnoreCase)
+        && !entry.FullName.StartsWith("__MACOSX/", StringComparison.OrdinalIgnoreCase)
+        && !entry.Name.StartsWith('.')
+        && (entry.FullName.EndsWith(".xml", StringComparison.OrdinalIgnoreCase) || entry.FullName.EndsWith(".musicxml", StringComparison.OrdinalIgnoreCase));
+
+    /// <summary>The first root file that says it is MusicXML or says nothing, which the format says is the score; else the first of all.</summary>
     private static string RootPath(ZipArchiveEntry container, string name)
     {
         using var content = new CountedStream(container.Open(), MostContainerBytes, MostContainerBytes, name);
         using var xml = XmlInput.Open(content);
+        string? first = null;
         try
         {
             while (xml.Read())
-                if (xml is { NodeType: XmlNodeType.Element, LocalName: "rootfile" }
-                    && xml.GetAttribute("media-type") is null or "" or "application/vnd.recordare.musicxml+xml"
-                    && xml.GetAttribute("full-path") is { Length: > 0 } path)
-                    return path;
+                if (xml is { NodeType: XmlNodeType.Element, LocalName: "rootfile" } && xml.GetAttribute("full-path") is { Length: > 0 } path)
+                {
+                    if (xml.GetAttribute("media-type") is null or "" or "application/vnd.recordare.musicxml+xml") return path;
+                    first ??= path;
+                }
         }
         catch (XmlException broken)
         {
             throw Broken(name, $"{ContainerPath} is not well-formed ({broken.Message.TrimEnd('.')})");
         }
-        throw Broken(name, $"{ContainerPath} names no score");
+        return first ?? throw Broken(name, $"{ContainerPath} names no score");
     }
 
     private static InputException Broken(string name, string found) =>

@@ -9,7 +9,8 @@ internal sealed partial class PartReader
 
     private void TakeBarline(Element barline)
     {
-        var location = barline["location"] ?? "right";
+        // Without a word of where it stands, a barline before all notes is the left one, and any other the right one.
+        var location = barline["location"] ?? (_full > Quarters.Zero ? "right" : "");
         var here = location == "left" ? Quarters.Zero : _at;
         foreach (var child in barline.Children)
             switch (child.Name)
@@ -38,6 +39,7 @@ internal sealed partial class PartReader
         if (repeat["direction"] == "forward")
         {
             if (inner is not null) inner.RepeatStarts = true;
+            else if (location == "right") _next.RepeatStarts = true;   // on the barline behind: the next bar's
             else _bar.RepeatStarts = true;
             return;
         }
@@ -49,7 +51,11 @@ internal sealed partial class PartReader
         }
         var isAgain = repeat["after-jump"] == "yes";
         if (inner is not null) (inner.Plays, inner.RepeatsAfterJump) = (Math.Max(inner.Plays, times), inner.RepeatsAfterJump || isAgain);
-        else (_bar.Plays, _bar.RepeatsAfterJump) = (Math.Max(_bar.Plays, times), _bar.RepeatsAfterJump || isAgain);
+        else
+        {
+            var bar = BarBehind(location);
+            (bar.Plays, bar.RepeatsAfterJump) = (Math.Max(bar.Plays, times), bar.RepeatsAfterJump || isAgain);
+        }
     }
 
     private void TakeEnding(Element ending, string location)
@@ -58,13 +64,18 @@ internal sealed partial class PartReader
         if (ending["type"] != "start")
         {
             if (inner is not null) inner.EndingStops = true;
-            else _bar.EndingStops = true;
+            else BarBehind(location).EndingStops = true;
             return;
         }
         var passes = EndingNumbers(ending["number"] ?? "");
+        if (passes.Count == 0) passes = EndingNumbers(ending.Text);
         if (inner is not null) inner.EndingStart ??= passes;
+        else if (location == "right") _next.EndingStart ??= passes;
         else _bar.EndingStart ??= passes;
     }
+
+    /// <summary>The bar that a sign ends: this one, or for a sign on the left barline the one before it.</summary>
+    private BarDraft BarBehind(string location) => location == "left" && _bar.Number > 1 ? draft.Bars[_bar.Number - 2] : _bar;
 
     /// <summary>The barline inside the bar that a sign belongs to, or <c>null</c> where it belongs to one of the bar's own.</summary>
     private InnerBarline? InnerAt(string location, Element sign)

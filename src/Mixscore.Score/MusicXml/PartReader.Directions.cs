@@ -77,6 +77,11 @@ internal sealed partial class PartReader
         var text = string.Join(' ', type.All("words").Select(words => words.Text)).Trim();
         if (text.Length == 0) return;
         if (SpokenWords.Order(text) is { } jump) spoken.Add(jump);
+        if (PrintedTempo.Read(text) is { } tempo)
+        {
+            Notices.Warn("MX046", type.Line, _bar.Label, $"the tempo stands in words (\"{Cut(text)}\"); it is taken as a metronome mark", "say the tempo in the plan's tempo: if another is meant");
+            AddTempo(at, tempo, isRelation: false, isSound: false, type.Line);
+        }
         if (SpokenWords.Tempo(text) is { } change) draft.AddGradual(new GradualTempo(at, text, change));
         TakeLoudness(text, at, staff);
     }

@@ -22,6 +22,7 @@ internal sealed partial class PartReader(ScoreDraft draft, int index, string id,
     private MeterSign? _meterToCome;
     private int _transpose;
     private BarDraft _bar = null!;
+    private InnerBarline _next = new();   // what the right barline begins
     private Quarters _at;
     private Quarters _full;
     private Quarters _chordStart;
@@ -61,6 +62,9 @@ internal sealed partial class PartReader(ScoreDraft draft, int index, string id,
         }
         _bar = draft.BarAt(number, content["number"], content.Line);
         while (_bars < number) NextBar();
+        _bar.RepeatStarts |= _next.RepeatStarts;
+        _bar.EndingStart ??= _next.EndingStart;
+        _next = new InnerBarline();
         foreach (var child in content.Children) Take(child);
         if (_full > new Quarters(LongestBar))
             Notices.Error("MX008", content.Line, content.Column, $"bar {_bar.Label} of part {Title} lasts {_full} quarters", $"a bar may last {LongestBar} quarters at most; look for a wrong duration or divisions");
@@ -191,6 +195,7 @@ internal sealed partial class PartReader(ScoreDraft draft, int index, string id,
 
     private void TakeMeter(Element time)
     {
+        if (time["number"] is not (null or "1") && _meter is not null) return;   // a staff of its own; the top one's counts
         if (MeterReader.Read(time) is not { } meter)
         {
             Notices.Warn("MX033", time.Line, _bar.Label, $"part {Title}: a time signature cannot be read; the meter before it goes on");

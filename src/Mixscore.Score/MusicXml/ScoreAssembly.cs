@@ -74,7 +74,7 @@ internal static class ScoreAssembly
             {
                 var isTarget = jump.Kind is JumpKind.Segno or JumpKind.Coda;
                 var isNext = isTarget && at > Quarters.Zero && at >= bars[bar.Number - 1].Length && bar.Number < bars.Count;
-                (byBar[bar.Number - 1 + (isNext ? 1 : 0)] ??= []).Add(jump);
+                (byBar[bar.Number - 1 + (isNext ? 1 : 0)] ??= []).Add(jump with { StoodBefore = isNext });
             }
         for (var i = 0; i < bars.Count; i++)
         {

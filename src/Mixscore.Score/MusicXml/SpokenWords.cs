@@ -13,9 +13,9 @@ internal static partial class SpokenWords
         var until = AlFine().IsMatch(text) ? JumpUntil.Fine : AlCoda().IsMatch(text) ? JumpUntil.Coda : JumpUntil.Unsaid;
         if (DaCapo().IsMatch(text)) return new Jump(JumpKind.DaCapo, Until: until, WordsOnly: true);
         if (DalSegno().IsMatch(text)) return new Jump(JumpKind.DalSegno, Until: until, WordsOnly: true);
-        if (ToCoda().IsMatch(text)) return new Jump(JumpKind.ToCoda, WordsOnly: true);
+        if (ToCoda().Match(text) is { Success: true } leaves) return new Jump(JumpKind.ToCoda, leaves.Groups["number"].Value, WordsOnly: true);
         if (Fine().IsMatch(text)) return new Jump(JumpKind.Fine, WordsOnly: true);
-        if (Coda().IsMatch(text)) return new Jump(JumpKind.Coda, WordsOnly: true);
+        if (Coda().Match(text) is { Success: true } coda) return new Jump(JumpKind.Coda, coda.Groups["number"].Value, WordsOnly: true);
         return Segno().IsMatch(text) ? new Jump(JumpKind.Segno, WordsOnly: true) : null;
     }
 
@@ -47,25 +47,25 @@ internal static partial class SpokenWords
     [GeneratedRegex(@"\s+")]
     private static partial Regex Blanks();
 
-    [GeneratedRegex(@"(?<!\p{L})(D\.? ?C\.?|d\. ?c\.|(?i:da capo))(?!\p{L})")]
+    [GeneratedRegex(@"(?<!\p{L})(D\.? ?C\.?|d\. ?c\.|(?i:da capo|d\. ?capo|vom anfang|from the beginning))(?!\p{L})")]
     private static partial Regex DaCapo();
 
-    [GeneratedRegex(@"(?<!\p{L})(D\.? ?S\.?|d\. ?s\.|(?i:d[ae]l segno)|D\.? ?(𝄋|§|%))(?!\p{L})")]
+    [GeneratedRegex(@"(?<!\p{L})(D\.? ?S\.?( ?S\.?)?|d\. ?s\.|(?i:d[ae]l segno|dal s\.|from the sign|vom zeichen)|(?i:d\.?|dal) ?(𝄋|§|%))(?!\p{L})")]
     private static partial Regex DalSegno();
 
-    [GeneratedRegex(@"(?<!\p{L})al? fine(?!\p{L})", RegexOptions.IgnoreCase)]
+    [GeneratedRegex(@"(?<!\p{L})(al?|alla|sin['’ ]*al|fino al|to( the)?|bis( zum)?|au|jusqu['’]au|hasta( el)?) (fine|fin|schlu(ss|ß)|ende|end)(?!\p{L})", RegexOptions.IgnoreCase)]
     private static partial Regex AlFine();
 
-    [GeneratedRegex(@"(?<!\p{L})(al?|alla|e poi la|poi la) coda(?!\p{L})", RegexOptions.IgnoreCase)]
+    [GeneratedRegex(@"(?<!\p{L})(al?|alla|e poi la|poi la|poi|to( the)?|zur|à la) (doppia |double )?(coda|𝄌)(?!\p{L})", RegexOptions.IgnoreCase)]
     private static partial Regex AlCoda();
 
-    [GeneratedRegex(@"^\W*(to|al|alla|go to|zur) (the )?(coda|𝄌|⊕)", RegexOptions.IgnoreCase)]
+    [GeneratedRegex(@"^\W*(to|al|alla|da|go to|zur|à la) (the )?(coda|𝄌|⊕|⨁)\W*(?<number>[1-4])?", RegexOptions.IgnoreCase)]
     private static partial Regex ToCoda();
 
-    [GeneratedRegex(@"^\W*(il )?fine\W*$", RegexOptions.IgnoreCase)]
+    [GeneratedRegex(@"^\W*(il )?(fine|fin|ende|schlu(ss|ß))\W*$", RegexOptions.IgnoreCase)]
     private static partial Regex Fine();
 
-    [GeneratedRegex(@"^\W*coda\W*$|^𝄌$", RegexOptions.IgnoreCase)]
+    [GeneratedRegex(@"^\W*((the|la) )?coda\W*(?<number>[1-4])?\W*$|^𝄌$", RegexOptions.IgnoreCase)]
     private static partial Regex Coda();
 
     [GeneratedRegex(@"^\W*segno\W*$|^𝄋$", RegexOptions.IgnoreCase)]

@@ -82,7 +82,7 @@ internal sealed class Player(IReadOnlyList<WrittenBar> bars, Sections sections, 
         if (_taken.Contains((at, jump))) return false;
         if (_jumped) return _until != JumpUntil.Fine;
         if (_signs.GoesBack(bars[at].Movement)) return false;
-        return sections.All.Exists(section => section.Start <= at && at <= section.End && section.Plays > 1 && PassOf(section) == section.Plays);
+        return sections.Around(at).Any(section => section.Plays > 1 && PassOf(section) == section.Plays);
     }
 
     private int EndMovement(int at)
@@ -108,8 +108,7 @@ internal sealed class Player(IReadOnlyList<WrittenBar> bars, Sections sections, 
     }
 
     /// <summary>Whether the bar will not come again by the repeats around it.</summary>
-    private bool RepeatsAreDone(int at) => sections.All.TrueForAll(section =>
-        at < section.Start || at > section.End || PassOf(section) >= LastPass(section, at));
+    private bool RepeatsAreDone(int at) => sections.Around(at).All(section => PassOf(section) >= LastPass(section, at));
 
     private static int LastPass(Section section, int at) =>
         section.Endings.Find(ending => ending.Start <= at && at <= ending.End) is { } ending ? Math.Min(section.Plays, ending.Passes[^1]) : section.Plays;
@@ -150,8 +149,8 @@ internal sealed class Player(IReadOnlyList<WrittenBar> bars, Sections sections, 
     /// <summary>Comes into the middle of repeated sections by a jump.</summary>
     private void Enter(int target)
     {
-        foreach (var section in sections.All)
-            if (section.Start < target && target <= section.End) _pass[section] = FirstPass(section);
+        foreach (var section in sections.Around(target))
+            if (section.Start < target) _pass[section] = FirstPass(section);
     }
 
     private List<PlayedStep> Straight()
@@ -165,8 +164,9 @@ internal sealed class Player(IReadOnlyList<WrittenBar> bars, Sections sections, 
         if (!withRepeats) return;
         for (var i = 0; i < bars.Count; i++)
             if (_count[i] == 0) Warn("MX071", i, "never played by these repeats and jumps");
+        var lastBack = _taken.Where(taken => taken.Jump.Kind is JumpKind.DaCapo or JumpKind.DalSegno).Select(taken => bars[taken.Bar].Movement).DefaultIfEmpty(0).Max();
         foreach (var (bar, jump) in _signs.All)
-            if (jump.Kind == JumpKind.Fine && _steps[^1].Bar != bar + 1 && !_taken.Any(taken => bars[taken.Bar].Movement >= bars[bar].Movement && taken.Jump.Kind is JumpKind.DaCapo or JumpKind.DalSegno))
+            if (jump.Kind == JumpKind.Fine && _steps[^1].Bar != bar + 1 && bars[bar].Movement > lastBack)
                 Warn("MX072", bar, "Fine, but nothing leads back to before it; it is left out");
     }
 

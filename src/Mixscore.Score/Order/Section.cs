@@ -16,6 +16,9 @@ internal sealed class Section(int start)
 
     internal List<Ending> Endings { get; } = [];
 
+    /// <summary>The section that this one lies in; <c>null</c> for none.</summary>
+    internal Section? Around { get; set; }
+
     /// <summary>The ending that is played on a pass; <c>null</c> where the pass goes past all of them.</summary>
     internal Ending? EndingOn(int pass)
     {

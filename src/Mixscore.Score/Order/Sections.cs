@@ -6,9 +6,13 @@ namespace Mixscore.Score;
 /// </summary>
 internal sealed class Sections
 {
+    /// <summary>The most repeats that are believed to stand one inside the other.</summary>
+    private const int DeepestNesting = 64;
+
     private readonly IReadOnlyList<WrittenBar> _bars;
     private readonly Notices _notices;
     private readonly Stack<Frame> _open = new();
+    private readonly Section?[] _innermost;
     private int _behindLast;
 
     private Sections(IReadOnlyList<WrittenBar> bars, Notices notices)
@@ -16,6 +20,7 @@ internal sealed class Sections
         (_bars, _notices) = (bars, notices);
         ReturnAt = new Section?[bars.Count];
         EndingAt = new (Section, Ending)?[bars.Count];
+        _innermost = new Section?[bars.Count];
     }
 
     /// <summary>All sections, in the order in which they close.</summary>
@@ -32,7 +37,33 @@ internal sealed class Sections
         var sections = new Sections(bars, notices);
         for (var i = 0; i < bars.Count; i++) sections.Take(i);
         sections.CloseAll();
+        sections.Nest();
         return sections;
+    }
+
+    /// <summary>The sections that a bar lies in, from the inside out.</summary>
+    internal IEnumerable<Section> Around(int bar)
+    {
+        for (var section = _innermost[bar]; section is not null; section = section.Around)
+            if (bar <= section.End) yield return section;
+    }
+
+    /// <summary>Finds which section lies in which: of those that begin together the longer is the outer one.</summary>
+    private void Nest()
+    {
+        var open = new Stack<Section>();
+        var next = 0;
+        var sections = All.OrderBy(section => section.Start).ThenByDescending(section => section.End).ToList();
+        for (var bar = 0; bar < _bars.Count; bar++)
+        {
+            while (open.Count > 0 && open.Peek().End < bar) open.Pop();
+            for (; next < sections.Count && sections[next].Start == bar; next++)
+            {
+                sections[next].Around = open.Count > 0 ? open.Peek() : null;
+                open.Push(sections[next]);
+            }
+            _innermost[bar] = open.Count > 0 ? open.Peek() : null;
+        }
     }
 
     private void Take(int i)
@@ -46,7 +77,7 @@ internal sealed class Sections
         // Signs of both at one bar: a repeat inside the ending, or a section that begins with its first ending.
         var isInside = bar is { RepeatStarts: true, EndingStarts: true } && RepeatIsInsideEnding(i);
         if (isInside) StartEnding(i);
-        if (bar.RepeatStarts) _open.Push(new Frame(i));
+        if (bar.RepeatStarts) Open(i);
         if (bar.EndingStarts && !isInside) StartEnding(i);
         if (bar.Plays > 1) Return(i);
         if (_open.Count > 0 && _open.Peek() is { Ending: { } ending } frame && ending.End == i) StopEnding(frame, ending, i);
@@ -62,6 +93,12 @@ internal sealed class Sections
             if (_bars[k].EndingStops) break;
         }
         return signs > 1;
+    }
+
+    private void Open(int i)
+    {
+        if (_open.Count < DeepestNesting) _open.Push(new Frame(i));
+        else _notices.Warn("MX064", _bars[i].Line, BarNames.Of(_bars, i), $"more than {DeepestNesting} repeats begin one inside the other; this one is left out");
     }
 
     private Frame Current()

@@ -8,6 +8,8 @@ internal sealed class Signs
     private readonly int[] _starts;   // first bar of each movement
     private readonly bool[] _goesBack;
     private readonly bool[] _hasEnd;
+    private readonly Dictionary<(int Movement, JumpKind Kind), List<int>> _targets = [];
+    private readonly Dictionary<(int Movement, JumpKind Kind, string Name), List<int>> _named = [];
 
     internal Signs(IReadOnlyList<WrittenBar> bars)
     {
@@ -15,10 +17,17 @@ internal sealed class Signs
         _starts = [.. bars.Select((bar, i) => (bar, i)).Where(pair => pair.i == 0 || bars[pair.i - 1].Movement != pair.bar.Movement).Select(pair => pair.i)];
         _all = [.. bars.SelectMany((bar, i) => bar.Jumps.Select(jump => (i, jump)))];
         MakeLeavingSigns();
-        _goesBack = [.. Enumerable.Range(1, Movements).Select(movement => Any(movement, jump => jump.Kind is JumpKind.DaCapo or JumpKind.DalSegno))];
-        _hasEnd = [.. Enumerable.Range(1, Movements).Select(movement => Any(movement, jump => jump.Kind is JumpKind.Fine or JumpKind.ToCoda))];
+        _goesBack = new bool[Movements + 1];
+        _hasEnd = new bool[Movements + 1];
         ByBar = new List<Jump>?[bars.Count];
-        foreach (var (bar, jump) in _all) (ByBar[bar] ??= []).Add(jump);
+        foreach (var (bar, jump) in _all)
+        {
+            var movement = bars[bar].Movement;
+            _goesBack[movement] |= jump.Kind is JumpKind.DaCapo or JumpKind.DalSegno;
+            _hasEnd[movement] |= jump.Kind is JumpKind.Fine or JumpKind.ToCoda;
+            (ByBar[bar] ??= []).Add(jump);
+            if (jump.Kind is JumpKind.Segno or JumpKind.Coda) AddTarget(movement, bar, jump);
+        }
     }
 
     /// <summary>The signs of each bar; <c>null</c> for none.</summary>
@@ -34,42 +43,57 @@ internal sealed class Signs
     internal int EndOf(int movement) => movement < _starts.Length ? _starts[movement] : _bars.Count;
 
     /// <summary>Whether a movement has a D.C. or D.S.</summary>
-    internal bool GoesBack(int movement) => _goesBack[movement - 1];
+    internal bool GoesBack(int movement) => _goesBack[movement];
 
     /// <summary>Whether a movement has a Fine or a To Coda.</summary>
-    internal bool HasEnd(int movement) => _hasEnd[movement - 1];
+    internal bool HasEnd(int movement) => _hasEnd[movement];
 
-    private bool Any(int movement, Func<Jump, bool> wanted) => In(movement).Any(sign => wanted(sign.Jump));
-
-    /// <summary>The segno that a D.S. goes back to: its namesake, or the nearest before it, or the first of the movement.</summary>
-    internal int? SegnoFor(int bar, string name) => Target(bar, name, JumpKind.Segno, before: true);
-
-    /// <summary>The coda that a To Coda leaps to: its namesake, or the nearest behind it, or the last of the movement.</summary>
-    internal int? CodaFor(int bar, string name) => Target(bar, name, JumpKind.Coda, before: false);
-
-    private int? Target(int from, string name, JumpKind kind, bool before)
+    /// <summary>The segno that a D.S. goes back to: the nearest before it of its namesakes, or where it has none of all.</summary>
+    internal int? SegnoFor(int bar, string name)
     {
-        var targets = In(_bars[from].Movement).Where(sign => sign.Jump.Kind == kind).ToList();
-        var named = targets.FindAll(sign => sign.Jump.Name == name && name.Length > 0);
-        if (named.Count > 0) targets = named;
-        if (targets.Count == 0) return null;
-        if (before) return targets.FindLastIndex(sign => sign.Bar <= from) is var i and >= 0 ? targets[i].Bar : null;
-        return targets.FindIndex(sign => sign.Bar > from) is var k and >= 0 ? targets[k].Bar : null;
+        var targets = Targets(bar, name, JumpKind.Segno);
+        var found = targets.BinarySearch(bar);
+        return found >= 0 ? targets[found] : ~found > 0 ? targets[~found - 1] : null;
     }
 
-    private IEnumerable<(int Bar, Jump Jump)> In(int movement) => _all.Where(sign => _bars[sign.Bar].Movement == movement);
+    /// <summary>The coda that a To Coda leaps to: the nearest behind it of its namesakes, or where it has none of all.</summary>
+    internal int? CodaFor(int bar, string name)
+    {
+        var targets = Targets(bar, name, JumpKind.Coda);
+        var found = targets.BinarySearch(bar + 1);
+        return found >= 0 ? targets[found] : ~found < targets.Count ? targets[~found] : null;
+    }
+
+    private List<int> Targets(int bar, string name, JumpKind kind)
+    {
+        var movement = _bars[bar].Movement;
+        return name.Length > 0 && _named.TryGetValue((movement, kind, name), out var namesakes) ? namesakes : _targets.GetValueOrDefault((movement, kind), []);
+    }
+
+    private void AddTarget(int movement, int bar, Jump jump)
+    {
+        Add(_targets, (movement, jump.Kind));
+        if (jump.Name.Length > 0) Add(_named, (movement, jump.Kind, jump.Name));
+
+        void Add<T>(Dictionary<T, List<int>> lists, T key) where T : notnull
+        {
+            if (!lists.TryGetValue(key, out var list)) lists[key] = list = [];
+            if (list.Count == 0 || list[^1] != bar) list.Add(bar);
+        }
+    }
 
     /// <summary>
     /// Where a jump goes "al Coda", no To Coda is written and two bare coda signs stand: the first is the sign to leave at.
     /// </summary>
     private void MakeLeavingSigns()
     {
-        for (var movement = 1; movement <= Movements; movement++)
+        foreach (var movement in _all.GroupBy(sign => _bars[sign.Bar].Movement).ToList())
         {
-            if (!Any(movement, jump => jump.Until == JumpUntil.Coda) || Any(movement, jump => jump.Kind == JumpKind.ToCoda)) continue;
-            var codas = In(movement).Where(sign => sign.Jump.Kind == JumpKind.Coda).ToList();
+            if (!movement.Any(sign => sign.Jump.Until == JumpUntil.Coda) || movement.Any(sign => sign.Jump.Kind == JumpKind.ToCoda)) continue;
+            var codas = movement.Where(sign => sign.Jump.Kind == JumpKind.Coda).ToList();
             if (codas.Count != 2 || !codas[0].Jump.WordsOnly) continue;
-            _all[_all.IndexOf(codas[0])] = (codas[0].Bar, codas[0].Jump with { Kind = JumpKind.ToCoda });
+            var (bar, jump) = codas[0];
+            _all[_all.IndexOf(codas[0])] = (jump.StoodBefore ? bar - 1 : bar, jump with { Kind = JumpKind.ToCoda });
         }
     }
 }

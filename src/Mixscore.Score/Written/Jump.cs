@@ -46,4 +46,8 @@ public sealed record Jump(
     string Name = "",
     IReadOnlyList<int>? Passes = null,
     JumpUntil Until = JumpUntil.Unsaid,
-    bool WordsOnly = false);
+    bool WordsOnly = false)
+{
+    /// <summary>Whether it stood at the very end of the bar before, and is a target, so that it is the start of this one.</summary>
+    public bool StoodBefore { get; init; }
+}

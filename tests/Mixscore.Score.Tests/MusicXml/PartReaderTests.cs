@@ -96,6 +96,37 @@ public sealed class PartReaderTests
         Assert.Equal((text, length), (bar.Meter.Text, bar.Length.ToString()));
     }
 
+    // Two staves in two meters of one length: the top one's counts.
+    [Fact]
+    public void A_staff_with_a_meter_of_its_own_does_not_change_the_bars()
+    {
+        var bar = Read("<attributes><time number=\"1\"><beats>3</beats><beat-type>4</beat-type></time><time number=\"2\"><beats>9</beats><beat-type>8</beat-type></time></attributes>" + Note(12)).Bars[0];
+        Assert.Equal("3/4", bar.Meter.Text);
+    }
+
+    // A whole-bar rest of a multi-rest, a meter change under it, a bar that has only a forward, one that has nothing at all.
+    [Fact]
+    public void Bars_without_notes_are_as_long_as_they_say_or_as_their_meter()
+    {
+        var meter = "<attributes><time><beats>3</beats><beat-type>4</beat-type></time><measure-style><multiple-rest>2</multiple-rest></measure-style></attributes>";
+        Assert.Equal(["4", "3", "3", "2", "3"], Lengths(Read(
+            Note(16), meter + "<note><rest measure=\"yes\"/><duration>12</duration></note>", "<note print-object=\"no\"><rest/><duration>12</duration></note>", "<forward><duration>8</duration></forward>", "")));
+    }
+
+    // Rests and notes of odd tuplets: five in the time of four and seven in the time of four sixteenths, in 35 divisions.
+    [Fact]
+    public void Odd_tuplets_add_up_exactly() =>
+        Assert.Equal(["2"], Lengths(Read("<attributes><divisions>35</divisions></attributes>" + string.Concat(Enumerable.Repeat(Note(7), 5)) + string.Concat(Enumerable.Repeat(Note(5), 7)))));
+
+    // A chord whose second note is written longer; a grace note that carries no duration; a note that should and does not.
+    [Fact]
+    public void Odd_notes_take_the_time_that_a_player_gives_them()
+    {
+        var score = Read(Note(4) + "<note><chord/><pitch><step>E</step><octave>4</octave></pitch><duration>12</duration></note><note><grace slash=\"yes\"/><pitch><step>C</step><octave>4</octave></pitch></note><note><rest/></note>" + Note(12));
+        Assert.Equal(["4"], Lengths(score));
+        Assert.Equal("MX031", Assert.Single(score.Warnings).Code);
+    }
+
     [Fact]
     public void Without_meter_a_bar_is_as_long_as_its_notes()
     {
