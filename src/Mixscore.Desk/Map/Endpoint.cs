@@ -8,8 +8,11 @@ public enum Carrier
     /// <summary>Datagrams: <c>udp://127.0.0.1:9000</c>.</summary>
     Udp,
 
-    /// <summary>A stream: <c>tcp://127.0.0.1:9000</c>.</summary>
+    /// <summary>A stream with a length before each packet: <c>tcp://127.0.0.1:9000</c>.</summary>
     Tcp,
+
+    /// <summary>A stream with SLIP frames: <c>tcp+slip://127.0.0.1:9000</c>.</summary>
+    TcpSlip,
 
     /// <summary>MIDI over RTP: <c>rtp-midi://127.0.0.1:5004</c>; the port is the session's control port.</summary>
     RtpMidi,
@@ -51,7 +54,7 @@ public sealed record Endpoint(Carrier Carrier, string Host, int Port, string Dev
             var path = text[DevicePrefix.Length..].Trim();
             return path.Length > 0 ? (new Endpoint(Carrier.MidiDevice, "", 0, path), null) : (null, "\"midi:\" names no device");
         }
-        Carrier? carrier = text[..scheme] switch { "udp" => Carrier.Udp, "tcp" => Carrier.Tcp, "rtp-midi" => Carrier.RtpMidi, _ => null };
+        Carrier? carrier = text[..scheme] switch { "udp" => Carrier.Udp, "tcp" => Carrier.Tcp, "tcp+slip" => Carrier.TcpSlip, "rtp-midi" => Carrier.RtpMidi, _ => null };
         if (carrier is not { } known) return (null, $"\"{text[..scheme]}\" is not a way to a desk");
         var rest = text[(scheme + 3)..].TrimEnd('/');
         var colon = rest.LastIndexOf(':');
@@ -68,6 +71,7 @@ public sealed record Endpoint(Carrier Carrier, string Host, int Port, string Dev
     {
         Carrier.Udp => "udp",
         Carrier.Tcp => "tcp",
+        Carrier.TcpSlip => "tcp+slip",
         Carrier.RtpMidi => "rtp-midi",
         _ => "midi",
     };

@@ -62,7 +62,7 @@ internal sealed class MapReading
             _faults.Add(DeskFault.NotAnEndpoint, pair!.Value.Place, problem!, remedy);
             return null;
         }
-        var speaks = endpoint!.Carrier is Carrier.Udp or Carrier.Tcp ? DeskProtocol.Osc : DeskProtocol.Midi;
+        var speaks = endpoint!.Carrier is Carrier.Udp or Carrier.Tcp or Carrier.TcpSlip ? DeskProtocol.Osc : DeskProtocol.Midi;
         if (protocol is null || protocol == speaks) return endpoint;
         _faults.Add(DeskFault.WrongCarrier, pair!.Value.Place, $"\"{text}\" does not carry {(protocol == DeskProtocol.Osc ? "osc" : "midi")}", remedy);
         return null;

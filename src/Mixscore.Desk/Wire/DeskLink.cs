@@ -7,13 +7,18 @@ namespace Mixscore.Desk;
 
 /// <summary>
 /// One end of the wire of a desk map, open: values of strips go out and come in. OSC goes as one bundle a call as far as it fits
-/// a datagram, MIDI as one packet. What arrives comes on the wire's own thread. Sending is safe for several threads.
+/// a datagram. MIDI goes as the wire has room: 3,125 bytes in any second, the largest error first; the rest waits, and follows on
+/// its own. What arrives comes on the wire's own thread. Sending is safe for several threads and takes no memory.
 /// </summary>
 public sealed class DeskLink : IDisposable
 {
     // A bundle of more is cut in two: what a datagram carries over an Ethernet without being cut by the network.
     private const int MostBytes = 1472;
     private static readonly TimeSpan Patience = TimeSpan.FromSeconds(3);
+
+    /// <summary>How soon what waits is tried again: the pace of the live run.</summary>
+    private static readonly TimeSpan Tick = TimeSpan.FromMilliseconds(20);
+
     private readonly StripAddresses _addresses;
     private readonly Action<StripValue> _received;
     private readonly MidiReceived? _midi;
@@ -25,15 +30,47 @@ public sealed class DeskLink : IDisposable
     private Func<string> _faults = () => "";
     private IPEndPoint? _lastSender;
     private RtpMidiUdp? _session;
+    private readonly MidiThinner? _thinner;
+    private readonly ITimer? _later;
+    private bool _isClosed;
+    private Func<int> _opened = () => 1;
 
-    private DeskLink(DeskMap map, DeskEnd end, Action<StripValue> received, MidiReceived? midi) =>
+    private DeskLink(DeskMap map, DeskEnd end, TimeProvider time, Action<StripValue> received, MidiReceived? midi)
+    {
         (Map, _addresses, _received, _midi) = (map, new StripAddresses(map, end), received, midi);
+        if (map.Protocol != DeskProtocol.Midi) return;
+        _thinner = new MidiThinner(_addresses, map, time);
+        _later = time.CreateTimer(_ => SendWaiting(), null, Timeout.InfiniteTimeSpan, Timeout.InfiniteTimeSpan);
+        _open.Add(_later);
+    }
 
     /// <summary>The map.</summary>
     public DeskMap Map { get; }
 
     /// <summary>True when something that is sent now has someone to go to, as far as can be known.</summary>
     public bool IsReady => _isReady();
+
+    /// <summary>How often a stream to the desk was opened: one more each time that the desk went away and came back, as it may then
+    /// stand anywhere. 1 for every other wire.</summary>
+    public int Opened => _opened();
+
+    /// <summary>What waits for room on a MIDI wire; nothing for OSC.</summary>
+    public DeskBehind Behind
+    {
+        get
+        {
+            lock (_sending) return _thinner?.Behind ?? default;
+        }
+    }
+
+    /// <summary>The most bytes that went over a MIDI wire in any second; 0 for OSC.</summary>
+    public int PeakBytes
+    {
+        get
+        {
+            lock (_sending) return _thinner?.PeakBytes ?? 0;
+        }
+    }
 
     /// <summary>What was wrong with what arrived, each fault with its count; empty for nothing.</summary>
     public string Faults => _faults();
@@ -49,13 +86,14 @@ public sealed class DeskLink : IDisposable
     /// <exception cref="UnauthorizedAccessException">A device may not be opened.</exception>
     public static DeskLink Open(DeskMap map, DeskEnd end, TimeProvider time, Action<StripValue> received, MidiReceived? midi = null)
     {
-        var link = new DeskLink(map, end, received, midi);
+        var link = new DeskLink(map, end, time, received, midi);
         try
         {
             switch (map.To.Carrier)
             {
                 case Carrier.Udp: link.OpenUdp(end); break;
-                case Carrier.Tcp: link.OpenTcp(end); break;
+                case Carrier.Tcp: link.OpenTcp(end, OscFraming.Length); break;
+                case Carrier.TcpSlip: link.OpenTcp(end, OscFraming.Slip); break;
                 case Carrier.RtpMidi: link.OpenSession(end, time); break;
                 default: link.OpenDevice(); break;
             }
@@ -71,16 +109,22 @@ public sealed class DeskLink : IDisposable
     /// <summary>Whether the map gives a strip's control an address that can be sent to.</summary>
     public bool Has(StripPart part, int strip) => _addresses.Has(part, strip);
 
-    /// <summary>Sends values.</summary>
+    /// <summary>Sends values; those that a MIDI wire has no room for follow as soon as it has.</summary>
     /// <returns>False when some could not be sent.</returns>
     public bool Send(params ReadOnlySpan<StripValue> values)
     {
-        lock (_sending) return Map.Protocol == DeskProtocol.Osc ? SendOsc(values) : SendMidi(values);
+        lock (_sending)
+        {
+            if (_thinner is null) return SendOsc(values);
+            _thinner.Take(values);
+            return SendMidi(_thinner);
+        }
     }
 
     /// <summary>Closes the wire.</summary>
     public void Dispose()
     {
+        lock (_sending) _isClosed = true;
         foreach (var open in _open) open.Dispose();
     }
 
@@ -117,21 +161,21 @@ public sealed class DeskLink : IDisposable
         _send = packet => Target() is { } target && udp.Send(packet.Span, target);
     }
 
-    private void OpenTcp(DeskEnd end)
+    private void OpenTcp(DeskEnd end, OscFraming framing)
     {
         var to = Resolve(Map.To);
         if (end == DeskEnd.Desk)
         {
-            var listener = new OscTcpListener(to, OscFraming.Length, (packet, _) => ReadOne(packet));
+            var listener = new OscTcpListener(to, framing, (packet, _) => ReadOne(packet));
             _open.Add(listener);
             (_isReady, _faults) = (() => listener.Connections.Count > 0, listener.Faults.ToString);
             _send = packet => listener.Send(packet.Span) > 0;
             return;
         }
-        var connection = OscTcpConnection.Connect(to, OscFraming.Length, (packet, _) => ReadOne(packet), Patience);
-        _open.Add(connection);
-        (_isReady, _faults) = (() => connection.IsOpen, connection.Faults.ToString);
-        _send = packet => connection.Send(packet.Span);
+        var client = new OscTcpClient(to, framing, (packet, _) => ReadOne(packet), Patience);
+        _open.Add(client);
+        (_isReady, _faults, _opened) = (() => client.IsOpen, client.Faults.ToString, () => client.Opened);
+        _send = packet => client.Send(packet.Span);
     }
 
     // Several connections may speak at once; what they say is taken one after the other.
@@ -177,20 +221,27 @@ public sealed class DeskLink : IDisposable
         return all;
     }
 
-    private bool SendMidi(ReadOnlySpan<StripValue> values)
+    private void SendWaiting()
     {
-        var all = true;
-        while (values.Length > 0)
+        lock (_sending)
         {
-            var length = 0;
-            while (values.Length > 0 && length + MidiAddress.MostBytes <= _packet.Length)
-            {
-                length += _addresses.WriteMidi(values[0], _packet.AsSpan(length));
-                values = values[1..];
-            }
-            all &= _session is null ? _send(_packet.AsMemory(0, length)) : SendPacket(_session, _packet.AsSpan(0, length));
+            if (!_isClosed) SendMidi(_thinner!);
         }
-        return all;
+    }
+
+    private bool SendMidi(MidiThinner thinner)
+    {
+        while (thinner.Write(_packet) is > 0 and var length)
+        {
+            if (_session is null ? !_send(_packet.AsMemory(0, length)) : !SendPacket(_session, _packet.AsSpan(0, length)))
+            {
+                thinner.Lost();
+                return false;
+            }
+            thinner.Sent();
+        }
+        if (thinner.IsWaiting) _later!.Change(Tick, Timeout.InfiniteTimeSpan);
+        return true;
     }
 
     private static bool SendPacket(RtpMidiUdp session, ReadOnlySpan<byte> bytes)

@@ -11,7 +11,7 @@ internal sealed class StripAddresses
     /// <summary>How many strips a desk can have here; our own choice.</summary>
     public const int MostStrips = 256;
 
-    private readonly Dictionary<(StripPart Part, int Strip), (DeskControl Control, byte[] Address)> _out = [];
+    private readonly Dictionary<(StripPart Part, int Strip), (DeskControl Control, byte[] Address, MidiAddress Midi)> _out = [];
     private readonly Dictionary<string, (StripPart Part, int Strip)> _osc = new(StringComparer.Ordinal);
     private readonly Dictionary<(MidiTarget Target, int Channel, int Number), (StripPart Part, int Strip, int Bits)> _midi = [];
     private readonly MidiAssembler _assembler = new();
@@ -49,8 +49,11 @@ internal sealed class StripAddresses
     /// <returns>Bytes written; 0 for a control without an address.</returns>
     public int WriteMidi(StripValue value, Span<byte> buffer) =>
         _out.TryGetValue((value.Part, value.Strip), out var to) && to.Control is MidiControl midi
-            ? midi.At(value.Strip).Write((int)Math.Clamp(Math.Round(value.Value), 0, midi.Greatest), buffer)
+            ? to.Midi.Write((int)Math.Clamp(Math.Round(value.Value), 0, midi.Greatest), buffer)
             : 0;
+
+    /// <summary>How many bytes a change of a control takes on a MIDI wire; 0 for one without an address there.</summary>
+    public int BytesOf(StripPart part, int strip) => _out.TryGetValue((part, strip), out var to) && to.Control is MidiControl ? to.Midi.Bytes : 0;
 
     /// <summary>The values in a packet that is well formed.</summary>
     public void ReadOsc(ReadOnlySpan<byte> packet, Action<StripValue> received)
@@ -98,7 +101,7 @@ internal sealed class StripAddresses
     {
         for (var strip = 1; strip <= MostStrips; strip++)
         {
-            if (sent?.NameOf(strip) is { } name) _out[(part, strip)] = (sent, Encoding.ASCII.GetBytes(name));
+            if (sent?.NameOf(strip) is { } name) _out[(part, strip)] = (sent, Encoding.ASCII.GetBytes(name), sent is MidiControl wire ? wire.At(strip) : default);
             if (heard?.NameOf(strip) is not { } from) continue;
             if (heard is OscControl) _osc.TryAdd(from, (part, strip));
             else if (heard is MidiControl midi && midi.At(strip) is var at) _midi.TryAdd((at.Target, at.Channel, at.Number), (part, strip, at.Bits));

@@ -40,7 +40,7 @@ public class MidiTwinTempoTests
         var (score, timeline) = drawn;
         using var file = new MemoryStream(MidiTwin.Of(score, timeline));
         var read = TempoFile.Of(ScoreFile.Read(file, "twin.mid"));
-        Assert.Equal(timeline.End, read.End);
+        Assert.Equal(timeline.End, read.Timeline.End);
         var again = TimelineBuilder.Build(score, new TimelineOptions { PlayedTempo = read });
         Assert.Empty(again.Warnings);
         Assert.All(timeline.BeatGrid, beat => Assert.Equal(timeline.Tempo.SecondsAt(beat).Value, again.Timeline.Tempo.SecondsAt(beat).Value, 0.0005));

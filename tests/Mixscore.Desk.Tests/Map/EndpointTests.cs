@@ -6,6 +6,7 @@ public class EndpointTests
     [InlineData("udp://127.0.0.1:9000", Carrier.Udp, "127.0.0.1", 9000)]
     [InlineData("tcp://desk.local:10023", Carrier.Tcp, "desk.local", 10023)]
     [InlineData("rtp-midi://127.0.0.1:5004", Carrier.RtpMidi, "127.0.0.1", 5004)]
+    [InlineData("tcp+slip://desk.local:10023", Carrier.TcpSlip, "desk.local", 10023)]
     [InlineData("udp://[::1]:9000", Carrier.Udp, "::1", 9000)]
     public void An_endpoint_reads_back_as_written(string text, Carrier carrier, string host, int port)
     {

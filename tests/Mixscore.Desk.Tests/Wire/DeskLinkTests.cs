@@ -12,6 +12,7 @@ public class DeskLinkTests
         Maps.Osc,
         Maps.Osc.Replace("listen: udp://127.0.0.1:9001\n", "", StringComparison.Ordinal),
         Maps.Osc.Replace("udp://", "tcp://", StringComparison.Ordinal),
+        Maps.Osc.Replace("udp://", "tcp+slip://", StringComparison.Ordinal),
         Maps.Midi,
         Maps.Midi.Replace("control: \"{strip - 1}\"", "nrpn: \"{strip + 300}\"", StringComparison.Ordinal),
         Maps.Midi.Replace("control: \"{strip - 1}\", bits: 14", "pitch-bend: true", StringComparison.Ordinal).Replace("channel: 1", "channel: \"{strip}\"", StringComparison.Ordinal),
@@ -52,6 +53,74 @@ public class DeskLinkTests
         Assert.Equal(report, Next(atEngineer, 3));
         Assert.False(engineer.Has(StripPart.Meter, 2));
         Assert.True(desk.Has(StripPart.Meter, 2));
+    }
+
+    // A desk is switched off and on again: what is sent meanwhile is said not to have gone, and after it all goes on.
+    [Theory]
+    [InlineData("tcp://"), InlineData("tcp+slip://")]
+    public void A_desk_that_goes_away_and_comes_back_is_reached_again(string scheme)
+    {
+        var map = Local(Maps.Osc.Replace("udp://", scheme, StringComparison.Ordinal));
+        using var atDesk = new BlockingCollection<StripValue>();
+        using var atEngineer = new BlockingCollection<StripValue>();
+        var desk = DeskLink.Open(map, DeskEnd.Desk, TimeProvider.System, value => atDesk.Add(value, CancellationToken.None));
+        using var engineer = DeskLink.Open(map, DeskEnd.Engineer, TimeProvider.System, value => atEngineer.Add(value, CancellationToken.None));
+        StripValue move = new(3, StripPart.Fader, 0.5);
+        Assert.True(engineer.Send(move));
+        Assert.Equal(move, Next(atDesk, 1)[0]);
+        desk.Dispose();
+        Assert.True(SpinWait.SpinUntil(() => !engineer.IsReady, TimeSpan.FromSeconds(10)));
+        Assert.False(engineer.Send(move));
+        Assert.Equal(1, engineer.Opened);
+
+        using var again = DeskLink.Open(map, DeskEnd.Desk, TimeProvider.System, value => atDesk.Add(value, CancellationToken.None));
+        Assert.True(SpinWait.SpinUntil(() => engineer.IsReady && again.IsReady, TimeSpan.FromSeconds(10)));
+        Assert.Equal(2, engineer.Opened);
+        Assert.True(engineer.Send(move));
+        Assert.Equal(move, Next(atDesk, 1)[0]);
+        Assert.True(again.Send(move));
+        Assert.Equal(move, Next(atEngineer, 1)[0]);
+    }
+
+    // A raw device, here a pipe that gives back what it is given: 32 faders at every tick of two seconds are more than it carries.
+    [Fact]
+    public void A_raw_device_is_never_given_more_than_the_wire_carries_and_takes_no_memory()
+    {
+        Assert.SkipWhen(OperatingSystem.IsWindows(), "MIDI devices are no files here");
+        var path = Path.Combine(Path.GetTempPath(), "mixscore-wire-" + Guid.NewGuid().ToString("n")[..8]);
+        using (var make = System.Diagnostics.Process.Start("mkfifo", path)) make.WaitForExit();
+        try
+        {
+            var map = DeskMapReader.Parse(Maps.Midi.Replace("rtp-midi://127.0.0.1:5004", "midi:" + path, StringComparison.Ordinal), "hall.desk.yaml")[0];
+            var time = new StepTime();
+            var heard = new double[33];
+            using var link = DeskLink.Open(map, DeskEnd.Engineer, time, value => heard[value.Strip] = value.Value);
+            var values = new StripValue[32];
+            Ticks(5);
+            var before = GC.GetAllocatedBytesForCurrentThread();
+            Ticks(100);
+            Assert.Equal(before, GC.GetAllocatedBytesForCurrentThread());
+            Assert.InRange(link.PeakBytes, 2900, 3125);
+            Assert.True(link.Behind is { Controls: > 0, Worst.Value: > 0 });
+            for (var i = 0; i < 20; i++) time.Step(TimeSpan.FromMilliseconds(20));   // the rest follows on its own
+            Assert.Equal(0, link.Behind.Controls);
+            SpinWait.SpinUntil(() => values.All(value => heard[value.Strip] == value.Value), TimeSpan.FromSeconds(10));
+            Assert.Equal(values.Select(value => value.Value), heard[1..]);
+
+            void Ticks(int count)
+            {
+                for (var tick = 0; tick < count; tick++)
+                {
+                    for (var i = 0; i < values.Length; i++) values[i] = new StripValue(i + 1, StripPart.Fader, ((tick * 97) + (i * 331)) % 16384);
+                    link.Send(values);
+                    time.Step(TimeSpan.FromMilliseconds(20));
+                }
+            }
+        }
+        finally
+        {
+            File.Delete(path);
+        }
     }
 
     [Fact]

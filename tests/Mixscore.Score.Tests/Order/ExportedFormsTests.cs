@@ -1,5 +1,3 @@
-using System.Text;
-
 namespace Mixscore.Score.Tests;
 
 /// <summary>
