@@ -55,6 +55,9 @@ public sealed record MixPlan
     /// <summary>How the click is counted in and divided.</summary>
     public ClickSettings Click { get; init; } = new();
 
+    /// <summary>What the players are told.</summary>
+    public CallSettings Call { get; init; } = new();
+
     /// <summary>The project folder.</summary>
     public string Folder => Path.GetDirectoryName(File) ?? ".";
 }

@@ -6,7 +6,11 @@ namespace Mixscore.Planning;
 /// <param name="Name">Such as <c>north</c>.</param>
 /// <param name="Link">Its radio path.</param>
 /// <param name="Place">Where it stands in the plan.</param>
-public sealed record Site(string Name, Link Link, Place Place);
+public sealed record Site(string Name, Link Link, Place Place)
+{
+    /// <summary>Which bars its players are told; <c>null</c> for what the plan says of all.</summary>
+    public CallChoice? Call { get; init; }
+}
 
 /// <summary>The radio path of a site.</summary>
 /// <param name="Delay">How much later than the click its feeds arrive; 0 or more.</param>

@@ -11,7 +11,8 @@ internal enum WriteKinds
     Osc = 2,
     Sheet = 4,
     Click = 8,
-    All = Midi | Osc | Sheet | Click,
+    Call = 16,
+    All = Midi | Osc | Sheet | Click | Call,
 }
 
 /// <summary>The words of <c>--only</c>.</summary>
@@ -22,7 +23,9 @@ internal static class WriteKindsText
         ("midi", WriteKinds.Midi),
         ("osc", WriteKinds.Osc),
         ("sheet", WriteKinds.Sheet),
-        ("click", WriteKinds.Click),
+        // The two go into the same headphones.
+        ("click", WriteKinds.Click | WriteKinds.Call),
+        ("call", WriteKinds.Call),
     ];
 
     /// <summary>All words, with commas between.</summary>

@@ -12,7 +12,7 @@ internal static class WriteStep
     /// <summary>What was written for one desk.</summary>
     internal sealed record Written(DeskMoves Moves, IReadOnlyList<string> Files, IReadOnlyList<string> Notes);
 
-    internal sealed record Result(IReadOnlyList<Written> Desks, TracksStep.Result? Click, IReadOnlyList<string> Sheet, IReadOnlyList<Fault> Warnings);
+    internal sealed record Result(IReadOnlyList<Written> Desks, TracksStep.Result? Click, TracksStep.CallResult? Call, IReadOnlyList<string> Sheet, IReadOnlyList<Fault> Warnings);
 
     /// <summary>Reads every document of the maps. Two desks of one protocol would write the same files, and are refused.</summary>
     /// <param name="paths">The maps.</param>
@@ -42,10 +42,11 @@ internal static class WriteStep
         Written[] desks = fitted is null ? [] : [.. maps.Select(map => Write(project, [.. fitted.Select(source => source.Ride)], map))];
         var sheet = fitted is not null && kinds.HasFlag(WriteKinds.Sheet) ? SheetStep.Write(project, fitted, listed, options) : [];
         var click = kinds.HasFlag(WriteKinds.Click) ? TracksStep.Click(project, options.Timecode) : null;
+        var call = kinds.HasFlag(WriteKinds.Call) ? TracksStep.Call(project) : null;
         var summary = new
         {
             leadSeconds = Math.Round(ClickTimes.Of(project.OnScore).Lead.Value, 9),
-            files = desks.SelectMany(desk => desk.Files).Concat(sheet).Concat(click?.Files ?? []).Select(file => Path.GetFileName(file)!),
+            files = desks.SelectMany(desk => desk.Files).Concat(sheet).Concat(click?.Files ?? []).Concat(call?.Calls.Select(one => one.File) ?? []).Select(file => Path.GetFileName(file)!),
             desks = desks.Select(desk => new
             {
                 title = desk.Moves.Map.Title,
@@ -54,9 +55,17 @@ internal static class WriteStep
                 sources = desk.Moves.Sources.Select(source => new { source = source.Source.Name, moves = source.Moves, bytes = source.Bytes, leftOut = source.LeftOut, worst = JsonOut.Rounded(source.Worst.Value) }),
                 notes = desk.Notes,
             }),
+            calls = (call?.Calls ?? []).Select(one => new
+            {
+                file = Path.GetFileName(one.File),
+                site = one.Site,
+                words = one.Track.Words.Select(word => new { bar = word.Cue.Bar, text = word.Text, fromSeconds = Math.Round(word.From.Value, 6), toSeconds = Math.Round(word.To.Value, 6), beforeSeconds = Math.Round(word.Cue.To.Value, 6) }),
+                leftOut = one.Track.LeftOut.Select(cue => cue.Bar),
+                missing = one.Track.Missing,
+            }),
         };
         WholeFile.Write(Path.Combine(project.Out, "write.json"), JsonOut.Text(summary) + "\n");
-        return new Result(desks, click, sheet, faults);
+        return new Result(desks, click, call, sheet, faults);
     }
 
     internal static string Name(DeskProtocol protocol) => protocol == DeskProtocol.Osc ? "osc" : "midi";

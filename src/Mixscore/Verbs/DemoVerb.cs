@@ -37,11 +37,12 @@ internal sealed class DemoVerb(Terminal terminal) : AsyncCommand<DemoVerb.Settin
         Told("rendered the mix and checked it", watch);
         var maps = WriteStep.ReadMaps(DemoProject.Maps.Select(map => Path.Combine(folder, map)), only: null);
         var written = WriteStep.Run(project, rides.Fitted, maps, maps, WriteKinds.All, new WriteOptions());
-        Told("wrote the automation, the sheet and the click", watch);
+        Told("wrote the automation, the sheet, the click and the call", watch);
 
         terminal.Out.Write(CheckTable.Of(result));
         CheckTable.Verdict(terminal, result);
         Warnings.Show(terminal, [.. project.OnScore.Warnings, .. rides.Measured.Stems.Warnings, .. written.Warnings]);
+        CallReport.Show(terminal, written.Call, WriteKinds.All);
         WhereItLies(project, written);
         WhatNext(folder);
         return result.IsGood ? ExitCode.Good : ExitCode.Short;
@@ -66,6 +67,7 @@ internal sealed class DemoVerb(Terminal terminal) : AsyncCommand<DemoVerb.Settin
             foreach (var file in desk.Files) Row(file, $"for {(desk.Moves.Map.Protocol == DeskProtocol.Osc ? "a desk that speaks OSC" : "a desk that speaks MIDI")}");
         foreach (var file in written.Sheet) Row(file, file.EndsWith(".pdf", StringComparison.Ordinal) ? "the sheet for the desk and the music stand" : "its moves as a table");
         foreach (var file in written.Click?.Files ?? []) Row(file, file.EndsWith(".mid", StringComparison.Ordinal) ? "the click's tempo map" : "the click for the players");
+        foreach (var call in written.Call?.Calls ?? []) Row(call.File, call.Site is null ? "the spoken call" : $"the call for {call.Site}");
         terminal.Out.Write(table);
     }
 

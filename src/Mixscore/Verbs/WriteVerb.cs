@@ -18,7 +18,7 @@ internal sealed class WriteVerb(Terminal terminal) : AsyncCommand<WriteVerb.Sett
         public string[] Desks { get; init; } = [];
 
         [CommandOption("--only <KINDS>")]
-        [Description("Write only these, with commas between: midi, osc, sheet, click.")]
+        [Description("Write only these, with commas between: midi, osc, sheet, click (with the call), call.")]
         public string? Only { get; init; }
 
         [CommandOption("--paper <NAME>")]
@@ -66,9 +66,10 @@ internal sealed class WriteVerb(Terminal terminal) : AsyncCommand<WriteVerb.Sett
             foreach (var desk in written.Desks) Show(desk);
             if (written.Sheet.Count > 0) terminal.Say($"The sheet: {string.Join(", ", written.Sheet.Select(OpenProject.Shown))}");
             if (written.Click is { } click) Show(click);
+            CallReport.Show(terminal, written.Call, kinds);
         }
         Warnings.Show(terminal, written.Warnings);
-        return ExitCode.Good;
+        return only == WriteKinds.Call && written.Call is null ? terminal.Fail(ExitCode.Unavailable, "nobody speaks the call", CallReport.Remedy) : ExitCode.Good;
     }
 
     private void Show(TracksStep.Result tracks)

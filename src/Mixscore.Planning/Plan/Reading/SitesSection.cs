@@ -17,8 +17,8 @@ internal static class SitesSection
             if (!IsName(key.Value))
                 faults.Add(PlanFault.BadName, key.Place, $"\"{key.Value}\" cannot name a site",
                     "use letters, digits, - and _; a dot parts the site from its source");
-            var site = Section.Open("a site", value, key.Place, faults, "link");
-            sites[key.Value] = new Site(key.Value, ReadLink(site, faults), key.Place);
+            var site = Section.Open("a site", value, key.Place, faults, "link", "call");
+            sites[key.Value] = new Site(key.Value, ReadLink(site, faults), key.Place) { Call = site is null ? null : CallSection.ReadChoice(site, site["call"], faults) };
         }
         return sites;
     }
