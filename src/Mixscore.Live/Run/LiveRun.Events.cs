@@ -73,6 +73,7 @@ public sealed partial class LiveRun
         if (_phase != RunPhase.Running) return;
         _startAt = Math.Max(0, Score);
         _clock.Stop(_now);
+        _head.Reset(new Seconds(_startAt));
         _phase = RunPhase.Stopped;
         Tell(LogKind.Stop);
     }
@@ -86,6 +87,7 @@ public sealed partial class LiveRun
     private void Stay(bool still)
     {
         if (_phase != RunPhase.Running) return;
+        if (_head.Stay == StayKind.Hold) Release();
         if (still) _head.HoldStill();
         else _head.StayOnBar();
         Tell(new LogEntry(LogKind.Stay, _now, new Seconds(Score)) { Text = still ? "still" : "bar", Number = _head.Apart.Value });
@@ -101,6 +103,7 @@ public sealed partial class LiveRun
     private void Jump(Seconds to)
     {
         if (_phase != RunPhase.Running) return;
+        if (_head.Stay == StayKind.Hold) Release();
         _head.JumpAtBarline(new Seconds(Math.Clamp(to.Value, 0, _plan.Timeline.Duration.Value)));
         Tell(new LogEntry(LogKind.Jump, _now, new Seconds(Score)) { Number = to.Value });
     }

@@ -21,14 +21,15 @@ public sealed class RunTicker : IDisposable
     private long _lost;
     private volatile bool _stopped;
 
-    /// <summary>Begins to tick. The run's time zero is now.</summary>
+    /// <summary>Begins to tick.</summary>
     /// <param name="run">What to tick.</param>
     /// <param name="log">Takes late ticks; <c>null</c> for nobody.</param>
+    /// <param name="zero">The run's time zero, as a timestamp of <see cref="Stopwatch"/>; 0 for now.</param>
     /// <param name="onLateness">Takes how late each tick began and is called on the run's thread, for measuring; <c>null</c> for nobody.</param>
-    public RunTicker(LiveRun run, ILogSink? log = null, Action<TimeSpan>? onLateness = null)
+    public RunTicker(LiveRun run, ILogSink? log = null, long zero = 0, Action<TimeSpan>? onLateness = null)
     {
         (_run, _log, _onLateness) = (run, log, onLateness);
-        _start = Stopwatch.GetTimestamp();
+        _start = zero == 0 ? Stopwatch.GetTimestamp() : zero;
         _thread = new Thread(Loop) { IsBackground = true, Name = "run", Priority = ThreadPriority.Highest };
         _thread.Start();
     }
@@ -57,7 +58,7 @@ public sealed class RunTicker : IDisposable
         try
         {
             AskForPriority();
-            for (long tick = 0; !_stopped; tick++)
+            for (var tick = (Now.Ticks / RunSettings.Tick.Ticks) + 1; !_stopped; tick++)
             {
                 var due = TimeSpan.FromTicks(tick * RunSettings.Tick.Ticks);
                 WaitUntil(due);

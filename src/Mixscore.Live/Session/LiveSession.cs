@@ -1,3 +1,4 @@
+using System.Diagnostics;
 using System.Net;
 using System.Reactive.Concurrency;
 using Mixscore.Desk;
@@ -18,8 +19,10 @@ public sealed class LiveSession : IDisposable
     {
         try
         {
-            var started = time.GetTimestamp();
-            TimeSpan Now() => _ticker is { } ticker ? ticker.Now : time.GetElapsedTime(started);
+            // Everything counts from here: the run's time, the log's, and the machine's when the run is taken up again.
+            var zero = Stopwatch.GetTimestamp();
+            var uptime = MachineTime.Uptime;
+            TimeSpan Now() => Stopwatch.GetElapsedTime(zero);
             var midi = MidiPoints(plan, options);
             void Heard(MidiArrival arrival)
             {
@@ -34,7 +37,7 @@ public sealed class LiveSession : IDisposable
 
             RunClock clock = options.Clock == ClockKind.Click ? new OwnClick() : new ChaseClock(options.Carry);
             var (file, night) = OpenLog(options);
-            var head = new NightHead(time.GetLocalNow(), Path.GetFileName(options.Plan), options.PlanKey, $"{options.Clock}".ToLowerInvariant(), [.. options.Desks.Select(map => map.Title)], MachineTime.Boot, MachineTime.Uptime);
+            var head = new NightHead(time.GetLocalNow(), Path.GetFileName(options.Plan), options.PlanKey, $"{options.Clock}".ToLowerInvariant(), [.. options.Desks.Select(map => map.Title)], MachineTime.Boot, uptime);
             var since = night?.Head is { } before ? night.HeadAt + head.Since(before) : TimeSpan.Zero;
             Log = new NightLog(plan, file, head, night is null ? TimeSpan.Zero : since);
             Run = _run = new LiveRun(plan, clock, [.. _desks.Select(desk => desk.Desk)], options.Run, Log);
@@ -45,7 +48,7 @@ public sealed class LiveSession : IDisposable
                 var desk = d;
                 _desks[d].Watch(isOpen => Run.Post(RunEvent.Wire(desk, isOpen)));
             }
-            _ticker = Keep(new RunTicker(Run, Log));
+            _ticker = Keep(new RunTicker(Run, Log, zero));
             if (options.ClockFrom is { } from && midi is not null) Keep(OpenMidi(from, time, Heard));
             if (options.Sound is { } sound) Keep(new SoundClock(sound, options.Zero, Now, point => Run.Post(RunEvent.Clock(point))));
             if (options.Control is { } at) Control = Keep(new ControlPort(Run, at, Now, DefaultScheduler.Instance, () => Log.Trouble));
