@@ -36,6 +36,7 @@ internal static partial class Outside
     {
         private readonly Process _process;
         private readonly BlockingCollection<string> _lines = [];
+        private bool _isDisposed;
 
         internal Running(string program, params string[] arguments)
         {
@@ -55,8 +56,17 @@ internal static partial class Outside
 
         internal int? EndsWithin(TimeSpan patience) => _process.WaitForExit(patience) ? _process.ExitCode : null;
 
+        /// <summary>Ends it as <c>kill -9</c> does.</summary>
+        internal void Kill()
+        {
+            _process.Kill();
+            Dispose();
+        }
+
         public void Dispose()
         {
+            if (_isDisposed) return;
+            _isDisposed = true;
             if (!_process.HasExited) _process.Kill(entireProcessTree: true);
             _process.WaitForExit();
             _process.Dispose();

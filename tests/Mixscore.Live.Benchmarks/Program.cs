@@ -1,0 +1,100 @@
+using System.Diagnostics;
+using System.Globalization;
+using System.Net;
+using System.Net.Sockets;
+using System.Runtime;
+using System.Runtime.InteropServices;
+using Mixscore.Desk;
+using Mixscore.Live;
+using Mixscore.Live.Benchmarks;
+using Mixscore.Loudness;
+
+// How late a run's ticks begin and its sends leave (that is with the tick's own work of 96 rides), 96 sources on one desk over UDP, beside a bare loop that only sleeps to the same
+// absolute times and spins the rest, in the same run. The run asks
+// the system for a fixed priority, which the bare loop does not. First on a quiet machine, then with all cores loaded.
+//   tests/bench live [seconds]          60 s a part unless set
+//   tests/bench live --soak [minutes]   96 sources on two desks in real time: memory and ticks over 10 minutes
+GCSettings.LatencyMode = GCLatencyMode.SustainedLowLatency;
+Console.WriteLine($"{RuntimeInformation.OSDescription}, {RuntimeInformation.ProcessArchitecture}, {Environment.ProcessorCount} cores, .NET {Environment.Version}");
+var culture = CultureInfo.InvariantCulture;
+if (args.Contains("--soak"))
+{
+    var minutes = args.Select(arg => double.TryParse(arg, culture, out var number) ? number : (double?)null).FirstOrDefault(number => number is not null) ?? 10;
+    return Soak(TimeSpan.FromMinutes(minutes));
+}
+
+var span = TimeSpan.FromSeconds(args.Length > 0 ? double.Parse(args[0], culture) : 60);
+var good = true;
+foreach (var isLoaded in new[] { false, true })
+{
+    using var load = isLoaded ? new Load() : null;
+    var bare = BareLoop.Lateness(span);
+    var (run, sends, lost, expected) = Run(span);
+    Console.WriteLine(isLoaded ? "all cores loaded" : "idle");
+    Print("  bare loop, wakes", bare);
+    Print("  run, ticks begin", run);
+    Print("  run, sends leave", sends);
+    var ratio = Figures.At(run, 0.99) / Math.Max(Figures.At(bare, 0.99), 1e-6);
+    Console.WriteLine(string.Create(culture, $"  p99 of ticks to the bare loop's: {ratio:0.00}; left out of {expected} ticks: {lost}"));
+    good &= ratio <= 1.5 || Figures.At(run, 0.99) < 100e-6;
+}
+return good ? 0 : 1;
+
+static void Print(string name, List<double> lateness) => Console.WriteLine(string.Create(CultureInfo.InvariantCulture,
+    $"{name}: median {Figures.At(lateness, 0.5) * 1e6:0} µs, p99 {Figures.At(lateness, 0.99) * 1e6:0} µs, p99.9 {Figures.At(lateness, 0.999) * 1e6:0} µs, worst {Figures.At(lateness, 1) * 1e6:0} µs"));
+
+static (List<double> Ticks, List<double> Sends, long Lost, long Expected) Run(TimeSpan span)
+{
+    using var sink = new UdpClient(new IPEndPoint(IPAddress.Loopback, 0));
+    var capacity = (int)(span / RunSettings.Tick) + 1000;
+    var (ticks, sends) = (new List<double>(capacity), new List<double>(capacity));
+    var map = Big.Map(((IPEndPoint)sink.Client.LocalEndPoint!).Port);
+    using var link = DeskLink.Open(map, DeskEnd.Engineer, TimeProvider.System, _ => { });
+    var zero = Stopwatch.GetTimestamp();
+    var desk = new RunDesk(map, Big.Strips(96), values =>
+    {
+        var sent = link.Send(values);
+        var now = Stopwatch.GetElapsedTime(zero);
+        sends.Add((now.Ticks % RunSettings.Tick.Ticks) / (double)TimeSpan.TicksPerSecond);
+        return sent;
+    });
+    var run = new LiveRun(Big.Plan(96), new OwnClick(), [desk], new RunSettings { CountInBars = 0 });
+    run.Post(RunEvent.Arm);
+    run.Post(RunEvent.Start());
+    long lost;
+    using (var ticker = new RunTicker(run, null, zero, late => ticks.Add(late.TotalSeconds)))
+    {
+        Thread.Sleep(span);
+        lost = ticker.Lost;
+    }
+    return (ticks, sends, lost, ticks.Count + lost);
+}
+
+static int Soak(TimeSpan span)
+{
+    using var sink = new UdpClient(new IPEndPoint(IPAddress.Loopback, 0));
+    var map = Big.Map(((IPEndPoint)sink.Client.LocalEndPoint!).Port);
+    using var first = DeskLink.Open(map, DeskEnd.Engineer, TimeProvider.System, _ => { });
+    using var second = DeskLink.Open(map, DeskEnd.Engineer, TimeProvider.System, _ => { });
+    var (start, on) = (0L, 0L);
+    var run = new LiveRun(Big.Plan(96), new OwnClick(), [new RunDesk(map, Big.Strips(96), values => first.Send(values)), new RunDesk(map, Big.Strips(96), values =>
+    {
+        on = GC.GetAllocatedBytesForCurrentThread();
+        return second.Send(values);
+    })], new RunSettings { CountInBars = 0 });
+    run.Post(RunEvent.Arm);
+    run.Post(RunEvent.Start());
+    using var ticker = new RunTicker(run);
+    Thread.Sleep(TimeSpan.FromSeconds(5));
+    start = Volatile.Read(ref on);
+    var (memory, clock, chance) = (Environment.WorkingSet, Stopwatch.StartNew(), new Random(1));
+    while (clock.Elapsed < span)
+    {
+        Thread.Sleep(200);
+        var source = chance.Next(96);
+        run.Post(chance.Next(2) == 0 ? RunEvent.Take(source, Decibels.Of(-chance.Next(40))) : RunEvent.Back(source));
+    }
+    Console.WriteLine(string.Create(CultureInfo.InvariantCulture,
+        $"{span.TotalMinutes:0.#} minutes, 96 sources on 2 desks: {(double)(Volatile.Read(ref on) - start) / (span / RunSettings.Tick):0.000} bytes a tick on the run's thread; working set from {memory >> 20} to {Environment.WorkingSet >> 20} MB; late ticks {ticker.Late}, left out {ticker.Lost}"));
+    return Volatile.Read(ref on) == start ? 0 : 1;
+}
