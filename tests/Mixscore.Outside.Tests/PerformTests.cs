@@ -1,6 +1,5 @@
 using System.Diagnostics;
 using System.Net;
-using System.Text;
 using Mixscore.Desk;
 using Mixscore.Live;
 using Mixscore.Planning;

@@ -1,5 +1,4 @@
 using Mixscore.Loudness;
-using Mixscore.Score;
 
 namespace Mixscore.Live.Tests.Run;
 
