@@ -195,6 +195,14 @@ public sealed class DeskLink : IDisposable
 
     private void OpenDevice()
     {
+        if (OperatingSystem.IsWindows())
+        {
+            var ports = WindowsMidi.Open(Map.To.Device, Read);
+            _open.Add(ports);
+            (_isReady, _faults) = (() => ports.IsOpen, ports.Faults.ToString);
+            _send = messages => ports.Send(messages.Span);
+            return;
+        }
         var device = new MidiDevice(Map.To.Device, Read);
         _open.Add(device);
         (_isReady, _faults) = (() => device.IsOpen, device.Faults.ToString);

@@ -19,6 +19,22 @@ public ref struct RtpMidiListWriter
     /// <summary>The list.</summary>
     public readonly ReadOnlySpan<byte> Written => _buffer[..Length];
 
+    /// <summary>Adds a system exclusive message, whole (RFC 6295, section 3.2).</summary>
+    /// <param name="exclusive">With F0 and F7, and data bytes between them.</param>
+    /// <returns>False when it does not fit; then nothing of it is left.</returns>
+    /// <exception cref="ArgumentException">It is not such a message.</exception>
+    public bool AddExclusive(ReadOnlySpan<byte> exclusive)
+    {
+        if (exclusive is not [0xF0, .. var data, 0xF7] || data.IndexOfAnyInRange((byte)0x80, (byte)0xFF) >= 0)
+            throw new ArgumentException("a system exclusive message begins with F0, ends with F7 and has data bytes between", nameof(exclusive));
+        var rest = _buffer[Length..];
+        var size = Length > 0 ? RtpMidiDelta.Write(rest, 0) : 0;
+        if ((Length > 0 && size == 0) || rest.Length - size < exclusive.Length) return false;
+        exclusive.CopyTo(rest[size..]);
+        Length += size + exclusive.Length;
+        return true;
+    }
+
     /// <summary>Adds a message.</summary>
     /// <param name="message">Any message but system exclusive.</param>
     /// <param name="delta">Ticks after the message before it, or after the packet's timestamp; below 2²⁸.</param>

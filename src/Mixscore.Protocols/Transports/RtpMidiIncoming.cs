@@ -9,6 +9,7 @@ namespace Mixscore.Protocols.Transports;
 /// </summary>
 internal sealed class RtpMidiIncoming(MidiReceived received, FaultCounts<RtpMidiFault> faults)
 {
+    private readonly ExclusiveSegments _exclusive = new();
     private bool _hasBegun;
     private ushort _expected;
 
@@ -35,6 +36,7 @@ internal sealed class RtpMidiIncoming(MidiReceived received, FaultCounts<RtpMidi
             return false;
         }
         Missing += gap;
+        if (gap > 0) _exclusive.Drop();   // a part of it was lost
         // Before the first packet that came, others may have been lost: its journal says so by a checkpoint before it.
         var needsMending = gap > 0 || !_hasBegun;
         (_hasBegun, _expected) = (true, unchecked((ushort)(packet.Header.Sequence + 1)));
@@ -57,9 +59,8 @@ internal sealed class RtpMidiIncoming(MidiReceived received, FaultCounts<RtpMidi
         var reader = new RtpMidiListReader(packet);
         while (reader.Read())
         {
-            // A system exclusive message in several packets is longer than any that is of use here.
             if (reader.Message.Kind != MidiKind.SystemExclusive) received(new MidiArrival(reader.Message));
-            else if (reader.Segment is [0xF0, .. var body, 0xF7]) received(new MidiArrival(reader.Message, body));
+            else if (_exclusive.Take(reader.Segment, out var whole)) received(new MidiArrival(reader.Message, whole));
         }
         faults.Count(reader.Fault);
     }

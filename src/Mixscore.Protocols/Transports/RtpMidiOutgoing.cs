@@ -9,6 +9,10 @@ internal sealed class RtpMidiOutgoing
     // What a datagram carries over an Ethernet without being cut in two.
     internal const int MostBytes = 1472;
     private const int ListHeaderBytes = 2;
+
+    /// <summary>The longest system exclusive message that every packet has room for, with F0 and F7.</summary>
+    internal const int LongestExclusive = (MostBytes / 2) - RtpMidiHeader.Bytes - ListHeaderBytes;
+
     private readonly RtpMidiJournalWriter _journal;
     private readonly uint _source;
     private readonly byte[] _list = new byte[MostBytes];
@@ -40,14 +44,35 @@ internal sealed class RtpMidiOutgoing
     /// <returns>Bytes written.</returns>
     internal int Write(ref ReadOnlySpan<MidiMessage> messages, uint timestamp, Span<byte> packet)
     {
-        var journal = _journal.Write(_written.AsSpan(0, MostBytes / 2));
-        if (journal == 0) WithoutJournal++;
-        var list = new RtpMidiListWriter(_list.AsSpan(0, MostBytes - RtpMidiHeader.Bytes - ListHeaderBytes - journal));
-        _journal.NextPacket();
+        var journal = Begin(out var list);
         var taken = 0;
         while (taken < messages.Length && list.Add(messages[taken])) _journal.Sent(messages[taken++]);
         messages = messages[taken..];
-        if (taken > 0) _lastWithCommands = _next;
+        return End(list, taken > 0, journal, timestamp, packet);
+    }
+
+    /// <summary>Writes the next packet with one system exclusive message. The journal does not guard it: a loss is not mended.</summary>
+    /// <returns>Bytes written; 0 where it is longer than a packet has room for, and then no packet is made.</returns>
+    internal int WriteExclusive(ReadOnlySpan<byte> exclusive, uint timestamp, Span<byte> packet)
+    {
+        if (exclusive.Length > LongestExclusive) return 0;
+        var journal = Begin(out var list);
+        list.AddExclusive(exclusive);
+        return End(list, true, journal, timestamp, packet);
+    }
+
+    private int Begin(out RtpMidiListWriter list)
+    {
+        var journal = _journal.Write(_written.AsSpan(0, MostBytes / 2));
+        if (journal == 0) WithoutJournal++;
+        list = new RtpMidiListWriter(_list.AsSpan(0, MostBytes - RtpMidiHeader.Bytes - ListHeaderBytes - journal));
+        _journal.NextPacket();
+        return journal;
+    }
+
+    private int End(RtpMidiListWriter list, bool hasCommands, int journal, uint timestamp, Span<byte> packet)
+    {
+        if (hasCommands) _lastWithCommands = _next;
         var header = new RtpMidiHeader(_next, timestamp, _source);
         unchecked
         {

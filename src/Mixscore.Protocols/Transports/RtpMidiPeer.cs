@@ -103,6 +103,20 @@ public sealed class RtpMidiPeer
         return true;
     }
 
+    /// <summary>Sends a system exclusive message, such as a full frame of timecode. The journal does not guard it: when its packet is
+    /// lost, nobody hears of it.</summary>
+    /// <param name="exclusive">With F0 and F7.</param>
+    /// <returns>False when the session is not open or the message too long for a packet (722 bytes); nothing is sent then.</returns>
+    /// <exception cref="ArgumentException">It is no such message.</exception>
+    public bool SendExclusive(ReadOnlySpan<byte> exclusive)
+    {
+        if (State != RtpMidiState.Open) return false;
+        var length = _outgoing.WriteExclusive(exclusive, unchecked((uint)Ticks), _packet);
+        if (length == 0) return false;
+        _outlet(RtpMidiPort.Data, _packet.AsSpan(0, length));
+        return true;
+    }
+
     /// <summary>Says good-bye and ends.</summary>
     public void End()
     {

@@ -65,6 +65,12 @@ public sealed class RtpMidiUdp : IDisposable
         lock (_gate) return !_stopped && _peer.Send(messages);
     }
 
+    /// <summary>Sends a system exclusive message: see <see cref="RtpMidiPeer.SendExclusive"/>.</summary>
+    public bool SendExclusive(ReadOnlySpan<byte> exclusive)
+    {
+        lock (_gate) return !_stopped && _peer.SendExclusive(exclusive);
+    }
+
     /// <summary>Says good-bye, stops and closes both ports.</summary>
     public void Dispose()
     {

@@ -58,6 +58,31 @@ public sealed class RtpMidiPeerTests
         Assert.Equal(1, net.CommandPackets);
     }
 
+    // A full frame of MIDI timecode between moves: it arrives whole and in its place, and the moves' journal goes on.
+    [Fact]
+    public void A_full_frame_of_timecode_goes_over_a_session()
+    {
+        var arrived = new List<string>();
+        var net = new LossyNet(2, 0, 0, arrival => arrived.Add(
+            TimecodeFullFrame.TryRead(arrival.Exclusive, out var label) ? $"{label}" : $"{arrival.Message}{(arrival.IsRecovered ? " recovered" : "")}"));
+        var frame = new byte[TimecodeFullFrame.Bytes];
+        TimecodeFullFrame.Write(frame, new Timecode(TimecodeRate.Frames25, 1, 2, 3, 4));
+        Assert.False(net.Engineer.SendExclusive(frame));   // not open yet
+        net.Run(TimeSpan.FromSeconds(1));
+        net.Engineer.Send(Waiting.Control(7, 1));
+        Assert.True(net.Engineer.SendExclusive(frame));
+        net.IsCut = true;
+        net.Engineer.Send(Waiting.Control(7, 2));
+        net.Run(TimeSpan.FromMilliseconds(10));
+        net.IsCut = false;
+        Assert.True(net.Engineer.SendExclusive(frame));
+        net.Run(TimeSpan.FromMilliseconds(200));
+        var label = $"{new Timecode(TimecodeRate.Frames25, 1, 2, 3, 4)}";
+        Assert.Equal(["b0 07 01", label, "b0 07 02 recovered", label], arrived);
+        Assert.False(net.Engineer.SendExclusive([0xF0, .. new byte[2000], 0xF7]));
+        Assert.Throws<ArgumentException>(() => net.Engineer.SendExclusive([0xF0, 0x80, 0xF7]));
+    }
+
     [Fact]
     public void Clocks_are_compared_and_both_ends_agree()
     {
