@@ -20,7 +20,7 @@ export interface Inks {
   role: Record<Role, string>;
 }
 
-export const laneHeight = 42;
+export const laneHeight = 38;
 const [highest, lowest] = [8, -32];
 
 /** Where a level stands in a lane: 0 LU and 0 dB are one line, so that stem plus ride is what is heard. */

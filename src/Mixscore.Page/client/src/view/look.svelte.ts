@@ -11,7 +11,8 @@ export class Look {
     try {
       const kept = JSON.parse(localStorage.getItem(name) ?? '{}') as Partial<Look>;
       this.theme = kept.theme ?? (matchMedia('(prefers-color-scheme: light)').matches ? 'light' : 'dark');
-      this.zoom = kept.zoom ?? 1;
+      // On a low screen a system and its level lines are to be seen together.
+      this.zoom = kept.zoom ?? (innerHeight < 900 ? 0.8 : 1);
       this.endless = kept.endless ?? false;
       this.folded = kept.folded ?? [];
     } catch {

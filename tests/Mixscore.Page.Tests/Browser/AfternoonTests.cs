@@ -1,0 +1,191 @@
+using System.Globalization;
+using System.Text.RegularExpressions;
+using Microsoft.Playwright;
+using Mixscore.Audio;
+using Mixscore.Planning;
+
+namespace Mixscore.Page.Tests;
+
+/// <summary>An engineer's afternoon with the demo, in a real browser with real clicks.</summary>
+public sealed class AfternoonTests(RehearsedDemo demo) : IClassFixture<RehearsedDemo>
+{
+    [Fact]
+    public async Task The_afternoon()
+    {
+        SkipUnlessWanted();
+        await using var open = await demo.OpenAsync();
+        var page = open.Page;
+        await open.UntilEngravedAsync(whole: false);
+        Assert.Equal("0", await open.Call("bar"));
+
+        // Plays on a click, and the playhead stands where the server is, to an eighth of a bar.
+        await open.GoToAsync("D");
+        await page.GetByRole(AriaRole.Button, new PageGetByRoleOptions { Name = "Play", Exact = true }).ClickAsync();
+        await open.UntilEngravedAsync();
+        await open.UntilAsync("() => document.querySelector('.playhead')?.dataset.bar");
+        await Task.Delay(1000, TestContext.Current.CancellationToken);
+        var shown = double.Parse((await page.Locator(".playhead").GetAttributeAsync("data-quarters"))!, CultureInfo.InvariantCulture);
+        Assert.Equal(open.Quarters, shown, tolerance: 5.0 / 8);
+
+        // Alone, and taken with the mouse: what comes over the wire is the stem at the gain that the strip shows.
+        await page.GetByRole(AriaRole.Button, new PageGetByRoleOptions { Name = "Solo south.cello" }).ClickAsync();
+        Assert.Equal(await ShownAsync(open, "south.cello"), await HeardAsync(open, "south.cello"), tolerance: 1.0);
+        var box = (await open.Fader("south.cello").BoundingBoxAsync())!;
+        await page.Mouse.MoveAsync(box.X + box.Width / 2, box.Y + box.Height / 2);
+        await page.Mouse.DownAsync();
+        await page.Mouse.MoveAsync(box.X + box.Width / 2 - 60, box.Y + box.Height / 2, new MouseMoveOptions { Steps = 6 });
+        await page.Mouse.UpAsync();
+        await Assertions.Expect(open.Strip("south.cello")).ToHaveAttributeAsync("data-holder", "in hand");
+        var before = await ShownAsync(open, "south.cello");
+        Assert.Equal(before, await HeardAsync(open, "south.cello"), tolerance: 0.2);
+        for (var i = 0; i < 6; i++) await open.Fader("south.cello").PressAsync("Shift+ArrowDown");
+        await Assertions.Expect(open.Strip("south.cello").Locator(".gain")).ToHaveTextAsync(new Regex(Regex.Escape(Text(before - 6))));
+        Assert.Equal(before - 6, await HeardAsync(open, "south.cello"), tolerance: 0.2);
+
+        // Handed back by key it returns and is planned again.
+        await open.Fader("south.cello").PressAsync("Backspace");
+        await Assertions.Expect(open.Strip("south.cello")).ToHaveAttributeAsync("data-holder", "planned", new LocatorAssertionsToHaveAttributeOptions { Timeout = 20_000 });
+        await page.GetByRole(AriaRole.Button, new PageGetByRoleOptions { Name = "Solo south.cello" }).ClickAsync();
+
+        // To a letter, by its button.
+        await page.GetByRole(AriaRole.Button, new PageGetByRoleOptions { Name = "Letter F" }).ClickAsync();
+        await Assertions.Expect(page.Locator(".rest .letter dd")).ToHaveTextAsync("F");
+        await page.GetByRole(AriaRole.Button, new PageGetByRoleOptions { Name = "Pause" }).ClickAsync();
+        Assert.Empty(open.Complaints);
+    }
+
+    [Fact]
+    public async Task A_loop_of_four_bars_comes_round()
+    {
+        SkipUnlessWanted();
+        await using var open = await demo.OpenAsync();
+        await open.GoToAsync("18");
+        await open.Page.Locator("body").PressAsync("l");
+        await open.UntilAsync("() => [...document.querySelectorAll('button')].some((b) => b.textContent.includes('Looping 18–21'))");
+        await open.GoToAsync("21:3");
+        await open.Page.Locator("body").PressAsync(" ");
+        await open.UntilAsync("() => document.querySelector('output').textContent === '18'");
+        await open.Page.Locator("body").PressAsync("l");
+        await open.Page.Locator("body").PressAsync(" ");
+        await open.UntilAsync("() => document.querySelector('.tools .main').textContent === 'Play'");
+    }
+
+    [Fact]
+    public async Task A_bar_that_is_clicked_is_gone_to_and_a_source_that_is_folded_is_gone()
+    {
+        SkipUnlessWanted();
+        await using var open = await demo.OpenAsync();
+        await open.UntilEngravedAsync();
+        await open.Page.GetByRole(AriaRole.Button, new PageGetByRoleOptions { Name = "Go to bar 4", Exact = true }).ClickAsync(new LocatorClickOptions { Position = new Microsoft.Playwright.Position { X = 10, Y = 120 } });
+        await open.UntilAsync("() => document.querySelector('output').textContent === '4'");
+        var high = await open.Page.EvaluateAsync<double>("() => document.querySelector('.system').offsetHeight");
+        await open.Page.GetByRole(AriaRole.Group, new PageGetByRoleOptions { Name = "Site middle" }).GetByRole(AriaRole.Button, new LocatorGetByRoleOptions { Name = "fold", Exact = true }).ClickAsync();
+        await open.UntilAsync($"() => document.querySelector('.system') && document.querySelector('.system').offsetHeight < {high.ToString(CultureInfo.InvariantCulture)} - 40");
+        Assert.Equal(0, await open.Page.Locator(".lane-name", new PageLocatorOptions { HasText = "middle." }).CountAsync());
+    }
+
+    [Fact]
+    public async Task Nothing_is_asked_of_any_other_machine()
+    {
+        SkipUnlessWanted();
+        await using var open = await demo.OpenAsync();
+        await open.UntilEngravedAsync();
+        Assert.All(open.Asked, url => Assert.StartsWith(url.StartsWith("blob:", StringComparison.Ordinal) ? "blob:" + demo.Address : demo.Address, url, StringComparison.Ordinal));
+        Assert.Empty(open.Complaints);
+    }
+
+    // axe-core: all of its rules, on every view.
+    [Theory]
+    [InlineData(1280, 800, ColorScheme.Dark), InlineData(1280, 800, ColorScheme.Light), InlineData(820, 1180, ColorScheme.Dark), InlineData(820, 1180, ColorScheme.Light)]
+    public async Task Everyone_can_use_it(int width, int height, ColorScheme theme)
+    {
+        SkipUnlessWanted();
+        await using var open = await demo.OpenAsync(width, height, theme, withTools: true);
+        await open.UntilEngravedAsync();
+        await open.Fader("north.voice").PressAsync("ArrowUp");
+        Assert.Empty(await AxeAsync(open));
+        await open.Page.Locator("body").PressAsync("?");
+        Assert.Empty(await AxeAsync(open));
+        await open.Page.Keyboard.PressAsync("Escape");
+        await open.Fader("north.voice").PressAsync("Backspace");
+        await open.Page.GotoAsync(demo.Address + "call");
+        await open.UntilAsync("() => document.querySelector('.call')");
+        Assert.Empty(await AxeAsync(open));
+    }
+
+    [Fact]
+    public async Task All_of_it_can_be_done_with_the_keys()
+    {
+        SkipUnlessWanted();
+        await using var open = await demo.OpenAsync();
+        await open.UntilEngravedAsync();
+        var keyboard = open.Page.Keyboard;
+        await keyboard.PressAsync("?");
+        await Assertions.Expect(open.Page.GetByRole(AriaRole.Dialog)).ToBeVisibleAsync();
+        await keyboard.PressAsync("Escape");
+        await Assertions.Expect(open.Page.GetByRole(AriaRole.Dialog)).ToBeHiddenAsync();
+        await keyboard.PressAsync("g");
+        await keyboard.TypeAsync("C+1");
+        await keyboard.PressAsync("Enter");
+        await open.UntilAsync("() => document.querySelector('.rest .letter dd').textContent === 'C'");
+        await keyboard.PressAsync("]");
+        await open.UntilAsync("() => document.querySelector('.rest .letter dd').textContent === 'D'");
+        await keyboard.PressAsync("s");
+        await keyboard.PressAsync("PageUp");
+        await Assertions.Expect(open.Strip("north.voice")).ToHaveAttributeAsync("data-holder", "in hand");
+        await keyboard.PressAsync("Alt+ArrowUp");
+        await Assertions.Expect(open.Strip("north.voice").Locator(".offset")).ToHaveTextAsync("+0.1");
+        await keyboard.PressAsync("Alt+ArrowDown");
+        await keyboard.PressAsync("Backspace");
+        await Assertions.Expect(open.Strip("north.voice")).Not.ToHaveAttributeAsync("data-holder", "in hand");
+        await keyboard.PressAsync("Tab");
+        Assert.Equal("horn", await open.Page.EvaluateAsync<string>("() => document.activeElement.textContent"));
+    }
+
+    private static void SkipUnlessWanted() => Assert.SkipUnless(RehearsedDemo.IsWanted, "needs chromium: run tests/run, or set MIXSCORE_OUTSIDE=1");
+
+    private static async Task<double> ShownAsync(OpenPage open, string source) =>
+        double.Parse((await open.Strip(source).Locator(".gain").InnerTextAsync()).Replace('−', '-'), CultureInfo.InvariantCulture);
+
+    private static string Text(double gain) => Math.Abs(gain).ToString("0.0", CultureInfo.InvariantCulture);
+
+    /// <summary>The gain at which a source is heard alone: what came over the wire against its stem, by least squares, without what its place in the hall takes.</summary>
+    private async Task<double> HeardAsync(OpenPage open, string source)
+    {
+        var plan = PlanReader.Read(Path.Combine(demo.Folder, "night-ferry.mix.yaml"));
+        var found = plan.Sources.Single(one => one.Name == source);
+        await Task.Delay(500, TestContext.Current.CancellationToken);
+        open.Forget();
+        await Task.Delay(400, TestContext.Current.CancellationToken);
+        var sound = open.Sound();
+        Assert.NotEmpty(sound);
+        using var stem = StemFile.Read(Path.Combine(plan.Folder, found.Stem)).Open();
+        var (both, own) = (0.0, 0.0);
+        foreach (var (at, left) in sound)
+        {
+            var samples = new float[left.Length];
+            stem.Seek((long)Math.Round(at * stem.File.Format.SampleRate));
+            stem.Read(samples);
+            for (var i = 0; i < left.Length; i++) (both, own) = (both + (double)samples[i] * left[i], own + (double)samples[i] * samples[i]);
+        }
+        var pan = Pan.OfSite(plan.Sites.ToList().IndexOf(found.Site), plan.Sites.Count);
+        return 20 * Math.Log10(both / own / pan.Left);
+    }
+
+    private static async Task<string[]> AxeAsync(OpenPage open)
+    {
+        var axe = await File.ReadAllTextAsync(Path.Combine(Root, "src", "Mixscore.Page", "client", "node_modules", "axe-core", "axe.min.js"), TestContext.Current.CancellationToken);
+        await open.Page.EvaluateAsync(axe);
+        return await open.Page.EvaluateAsync<string[]>("() => axe.run(document).then((found) => found.violations.map((one) => `${one.id}: ${one.nodes[0].html}`))");
+    }
+
+    private static string Root
+    {
+        get
+        {
+            var folder = AppContext.BaseDirectory;
+            while (!File.Exists(Path.Combine(folder, "Mixscore.sln"))) folder = Path.GetDirectoryName(folder)!;
+            return folder;
+        }
+    }
+}
