@@ -1,4 +1,5 @@
 using Mixscore.Audio;
+using Mixscore.Live;
 using Mixscore.Loudness;
 using Mixscore.Planning;
 using Mixscore.Score;
@@ -41,6 +42,17 @@ internal sealed class SmallPiece : IDisposable
     internal string Folder { get; } = Path.Combine(Path.GetTempPath(), "mixscore-page-" + Guid.NewGuid().ToString("n")[..8]);
 
     internal string PathOf(string name) => Path.Combine(Folder, name);
+
+    /// <summary>A run of it without a desk, to be ticked by a rehearsal.</summary>
+    internal LiveSession NewSession() => LiveSession.Open(LivePlan.Of(Project.OnScore, Project.Rides), new SessionOptions
+    {
+        Desks = [],
+        Run = new RunSettings { CountInBars = 0 },
+        Plan = PathOf("small.mix.yaml"),
+        PlanKey = "",
+        LogFolder = PathOf("log"),
+        IsTickedFromOutside = true,
+    }, TimeProvider.System);
 
     public void Dispose() => Directory.Delete(Folder, recursive: true);
 

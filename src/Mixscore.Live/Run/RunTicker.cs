@@ -83,8 +83,8 @@ public sealed class RunTicker : IDisposable
         }
     }
 
-    // Where the system lets a program have it (SCHED_FIFO, POSIX.1-2017): nothing of lower priority then keeps a tick waiting.
-    private static void AskForPriority()
+    /// <summary>Asks that the calling thread not be kept waiting by any of lower priority (SCHED_FIFO, POSIX.1-2017); where the system does not allow it nothing changes.</summary>
+    public static void AskForPriority()
     {
         if (OperatingSystem.IsLinux()) _ = sched_setscheduler(0, Fifo, in FifoPriority);
     }

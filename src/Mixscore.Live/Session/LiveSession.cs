@@ -12,7 +12,7 @@ public sealed class LiveSession : IDisposable
 {
     private readonly List<IDisposable> _open = [];
     private readonly LiveDesk[] _desks;
-    private readonly RunTicker _ticker;
+    private readonly RunTicker? _ticker;
     private readonly LiveRun? _run;
 
     private LiveSession(LivePlan plan, SessionOptions options, TimeProvider time)
@@ -31,7 +31,7 @@ public sealed class LiveSession : IDisposable
 
             var hearsDesk = midi is not null && options.ClockFrom is null;
             _desks = [.. options.Desks.Select((map, d) => Keep(LiveDesk.Open(map, plan, time, value => _run?.Post(RunEvent.Desk(d, value)), hearsDesk && map.Protocol == DeskProtocol.Midi ? Heard : null)))];
-            CheckReach(plan);
+            if (_desks.Length > 0) CheckReach(plan);
             if (hearsDesk && options.Desks.All(map => map.Protocol != DeskProtocol.Midi))
                 throw new InputException(new Fault("MX405", new Place("--clock"), "no desk speaks MIDI, so no timecode or clock can come from one", "say --clock-from rtp-midi://HOST:PORT or midi:DEVICE"));
 
@@ -48,7 +48,7 @@ public sealed class LiveSession : IDisposable
                 var desk = d;
                 _desks[d].Watch(isOpen => Run.Post(RunEvent.Wire(desk, isOpen)));
             }
-            _ticker = Keep(new RunTicker(Run, Log, zero));
+            if (!options.IsTickedFromOutside) _ticker = Keep(new RunTicker(Run, Log, zero));
             if (options.ClockFrom is { } from && midi is not null) Keep(OpenMidi(from, time, Heard));
             if (options.Sound is { } sound) Keep(new SoundClock(sound, options.Zero, Now, point => Run.Post(RunEvent.Clock(point))));
             if (options.Control is { } at) Control = Keep(new ControlPort(Run, at, Now, DefaultScheduler.Instance, () => Log.Trouble));
@@ -76,10 +76,10 @@ public sealed class LiveSession : IDisposable
     public ControlPort? Control { get; }
 
     /// <summary>Ticks that began late, and ticks left out.</summary>
-    public (long Late, long Lost) Ticks => (_ticker.Late, _ticker.Lost);
+    public (long Late, long Lost) Ticks => _ticker is { } ticker ? (ticker.Late, ticker.Lost) : (0, 0);
 
     /// <summary>Why the run's thread has ended; <c>null</c> while it ticks.</summary>
-    public Exception? Failure => _ticker.Failure;
+    public Exception? Failure => _ticker?.Failure;
 
     /// <summary>Opens everything and begins to tick; nothing is sent unless it was armed.</summary>
     /// <exception cref="IOException">A host, port or device is not available.</exception>
@@ -94,7 +94,7 @@ public sealed class LiveSession : IDisposable
         for (var i = _open.Count - 1; i >= 0; i--) _open[i].Dispose();
         _open.Clear();
         if (Log is null) return;
-        Log.Add(new LogEntry(LogKind.End, _ticker?.Now ?? TimeSpan.Zero, new Seconds(Run?.View.Look().At.Value ?? 0)));
+        Log.Add(new LogEntry(LogKind.End, _ticker?.Now ?? Run?.View.Look().Now ?? TimeSpan.Zero, new Seconds(Run?.View.Look().At.Value ?? 0)));
         Log.Dispose();
     }
 

@@ -46,6 +46,9 @@ public sealed record SessionOptions
     /// <summary>Whether faders are moved from the beginning.</summary>
     public bool IsArmed { get; init; }
 
+    /// <summary>Whether whoever opens the session ticks the run, in time with something else such as sound; otherwise a thread of its own does.</summary>
+    public bool IsTickedFromOutside { get; init; }
+
     /// <summary>Whether the newest log is taken up.</summary>
     public bool Resumes { get; init; }
 }

@@ -1,12 +1,14 @@
 using System.Collections.Concurrent;
+using Mixscore.Live;
 using Mixscore.Loudness;
 using Mixscore.Score;
 
 namespace Mixscore.Page;
 
 /// <summary>
-/// The stems played in time, ten milliseconds a block, on a thread of their own. Orders from any thread are obeyed at the next
-/// block; what is heard and where everything is goes to whoever listens, on the rehearsal's thread.
+/// The stems played in time, ten milliseconds a block, on a thread of their own, and a live run that is ticked with each block:
+/// its faders are what is heard, its desks move along, its log keeps what the hands do. Orders from any thread are obeyed at the
+/// next block; what is heard and where everything is goes to whoever listens, on the rehearsal's thread.
 /// </summary>
 public sealed class Rehearsal : IDisposable
 {
@@ -17,7 +19,10 @@ public sealed class Rehearsal : IDisposable
     private const int MostBlocksBehind = 20;
 
     private readonly PageProject _project;
+    private readonly LiveSession _session;
+    private readonly RunPicture _picture;
     private readonly StemPlayer _player;
+    private readonly Decibels?[] _gains;
     private readonly ConcurrentQueue<Order> _orders = new();
     private readonly float[] _mixed;
     private readonly Thread _thread;
@@ -26,14 +31,18 @@ public sealed class Rehearsal : IDisposable
     private uint _lastOrder;
     private (int First, int Last)? _loop;
     private bool _sounded;
+    private bool _played;
+    private uint _jumps;
 
     /// <summary>A rehearsal that stands at the start of the piece.</summary>
     /// <param name="project">What is played.</param>
+    /// <param name="session">The run, opened to be ticked from outside; it stays the caller's to end.</param>
     /// <param name="time">The clock that it keeps.</param>
     /// <exception cref="InputException">A stem is no longer what it was.</exception>
-    public Rehearsal(PageProject project, TimeProvider time)
+    public Rehearsal(PageProject project, LiveSession session, TimeProvider time)
     {
-        (_project, _time) = (project, time);
+        (_project, _session, _time) = (project, session, time);
+        (_picture, _gains) = (session.Run.View.NewPicture(), new Decibels?[project.Plan.Sources.Count]);
         _player = new StemPlayer(project, project.Stems[0].Stem.File.Format.SampleRate / BlocksPerSecond);
         _mixed = new float[2 * (_player.Rate / BlocksPerSecond)];
         _thread = new Thread(Run) { Name = "rehearsal", IsBackground = true, Priority = ThreadPriority.AboveNormal };
@@ -43,7 +52,7 @@ public sealed class Rehearsal : IDisposable
     internal event Action<SoundBlock>? Sounded;
 
     /// <summary>Takes where everything is, fifty times a second.</summary>
-    internal event Action<StemPlayer, uint>? Reported;
+    internal event Action<StemPlayer, RunPicture>? Reported;
 
     /// <summary>Told what was ordered of a loop, a solo or a hold, which does not go with the fifty values a second.</summary>
     internal event Action<(int First, int Last)?>? LoopChanged;
@@ -68,6 +77,7 @@ public sealed class Rehearsal : IDisposable
 
     private void Run()
     {
+        RunTicker.AskForPriority();
         var start = _time.GetTimestamp();
         for (long block = 0; !_ends;)
         {
@@ -82,11 +92,24 @@ public sealed class Rehearsal : IDisposable
     private void Block(long block)
     {
         while (_orders.TryDequeue(out var order)) Obey(order);
+        _session.Run.Tick(TimeSpan.FromMilliseconds(block * 1000.0 / BlocksPerSecond));
+        _session.Run.View.Look(_picture);
+        for (var i = 0; i < _gains.Length; i++) _gains[i] = _picture.Sources[i].Gain;
         var at = _player.Position;
-        var isSound = _player.Render(_mixed);
+        var isSound = _player.Render(_mixed, _gains);
+        TellRun();
         if (isSound || _sounded) Sounded?.Invoke(new SoundBlock(_mixed, at, _lastOrder, Begins: isSound && !_sounded, Ends: !_player.IsPlaying));
         _sounded = isSound && _player.IsPlaying;
-        if (block % BlocksPerReport == 0) Reported?.Invoke(_player, _lastOrder);
+        if (block % BlocksPerReport == 0) Reported?.Invoke(_player, _picture);
+    }
+
+    /// <summary>The run goes where the sound goes: it begins, stops and is relocated with it.</summary>
+    private void TellRun()
+    {
+        var isElsewhere = _player.Jumps != _jumps;
+        if (isElsewhere || (_player.IsPlaying && !_played)) _session.Run.Post(RunEvent.Start(_player.Position));
+        if (!_player.IsPlaying && (isElsewhere || _played)) _session.Run.Post(RunEvent.Stop);
+        (_jumps, _played) = (_player.Jumps, _player.IsPlaying);
     }
 
     private void Obey(Order order)
@@ -98,17 +121,13 @@ public sealed class Rehearsal : IDisposable
             case Order.Pause: _player.Pause(); break;
             case Order.Jump jump: _player.Jump(_project.Timeline.Tempo.SecondsAt(Math.Clamp(jump.Quarters, 0, _project.Timeline.End.ToDouble()))); break;
             case Order.Loop loop: SetLoop(loop.Bars); break;
-            case Order.Take take: _player.Voices[take.Source].Hand.Take(take.Gain is { } gain ? Decibels.Of(gain) : null); break;
-            case Order.Back back: _player.Voices[back.Source].Hand.HandBack(); break;
-            case Order.Offset offset: _player.Voices[offset.Source].Hand.Offset = Decibels.Of(offset.Gain); break;
+            case Order.Take take: _session.Run.Post(RunEvent.Take(take.Source, take.Gain is { } gain ? Decibels.Of(gain) : null)); break;
+            case Order.Back back: _session.Run.Post(RunEvent.Back(back.Source)); break;
+            case Order.Offset offset: _session.Run.Post(RunEvent.Offset(offset.Source, Decibels.Of(offset.Gain))); break;
             case Order.Mute mute: _player.Voices[mute.Source].IsMuted = mute.On; break;
             case Order.Solo solo: _player.Voices[solo.Source].IsSolo = solo.On; break;
-            case Order.Hold:
-                foreach (var voice in _player.Voices) voice.Hand.Take(voice.Hand.Gain);
-                break;
-            case Order.AllBack:
-                foreach (var voice in _player.Voices) voice.Hand.HandBack();
-                break;
+            case Order.Hold: _session.Run.Post(RunEvent.HoldAll); break;
+            case Order.AllBack: _session.Run.Post(RunEvent.AllBack()); break;
         }
     }
 
@@ -120,7 +139,7 @@ public sealed class Rehearsal : IDisposable
         LoopChanged?.Invoke(bars);
     }
 
-    private long Frame(Quarters place) => (long)Math.Round(_project.Timeline.Tempo.SecondsAt(place).Value * _player.Rate);
+    private long Frame(Quarters place) => _player.FrameAt(_project.Timeline.Tempo.SecondsAt(place));
 }
 
 /// <summary>Ten milliseconds of what is heard. The samples stand only until the next block.</summary>

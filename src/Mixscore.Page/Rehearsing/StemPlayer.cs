@@ -22,7 +22,6 @@ internal sealed class StemPlayer : IDisposable
     private long? _jumpsTo;
     private int _leaving = -1;
     private bool _pauses;
-    private bool _leaps = true;
 
     internal StemPlayer(PageProject project, int blockFrames)
     {
@@ -30,7 +29,7 @@ internal sealed class StemPlayer : IDisposable
         Rate = project.Stems[0].Stem.File.Format.SampleRate;
         var sites = project.Plan.Sites.Select(site => site.Name).ToList();
         _voices = [.. project.Stems.Select((stem, i) => new StemVoice(
-            new MixTrack(stem.Stem.File, project.Rides[i], stem.Stem.Delay, Pan.OfSite(sites.IndexOf(stem.Stem.Source.Site.Name), sites.Count)), project.Plan.Limits, blockFrames))];
+            new MixTrack(stem.Stem.File, project.Rides[i], stem.Stem.Delay, Pan.OfSite(sites.IndexOf(stem.Stem.Source.Site.Name), sites.Count)), blockFrames))];
         _meter = new LoudnessMeter(new SoundFormat(Rate, 2), Measure.Momentary | Measure.ShortTerm);
         _envelope = new float[blockFrames];
         _fade = (int)(FadeSeconds * Rate);
@@ -61,6 +60,9 @@ internal sealed class StemPlayer : IDisposable
     /// <summary>Where it is in the score.</summary>
     internal double Quarters => Math.Min(_timeline.Tempo.QuartersAt(Position), _timeline.End.ToDouble());
 
+    /// <summary>The first frame that is not before a place: whoever goes to a bar is in it.</summary>
+    internal long FrameAt(Seconds place) => (long)Math.Ceiling(place.Value * Rate - 1e-3);
+
     internal Lufs? Momentary => _meter.Figures.Momentary;
 
     internal Lufs? ShortTerm => _meter.Figures.ShortTerm;
@@ -70,7 +72,7 @@ internal sealed class StemPlayer : IDisposable
         _pauses = false;
         if (IsPlaying) return;
         if (Frame >= Last) Frame = 0;
-        (IsPlaying, _since, _leaving, _leaps) = (true, 0, -1, true);
+        (IsPlaying, _since, _leaving) = (true, 0, -1);
     }
 
     internal void Pause()
@@ -82,7 +84,7 @@ internal sealed class StemPlayer : IDisposable
     /// <summary>Goes elsewhere, at once or as soon as what sounds has faded.</summary>
     internal void Jump(Seconds to)
     {
-        var frame = Math.Clamp((long)Math.Round(to.Value * Rate), 0, Last);
+        var frame = Math.Clamp(FrameAt(to), 0, Last);
         if (IsPlaying)
         {
             _jumpsTo = frame;
@@ -94,15 +96,12 @@ internal sealed class StemPlayer : IDisposable
 
     /// <summary>Renders the next block.</summary>
     /// <param name="mixed">Left and right, interleaved; as many frames as the player was made for.</param>
+    /// <param name="gains">Where the faders are, in the order of the voices; <c>null</c> is off.</param>
     /// <returns>Whether there is sound in it.</returns>
-    internal bool Render(Span<float> mixed)
+    internal bool Render(Span<float> mixed, ReadOnlySpan<Decibels?> gains)
     {
         mixed.Clear();
         var frames = mixed.Length / 2;
-        var seconds = (double)frames / Rate;
-        foreach (var voice in _voices)
-            voice.Step(Math.Min(_timeline.Tempo.QuartersAt(new Seconds((double)Frame / Rate + seconds) - voice.Track.Delay), _timeline.End.ToDouble()), seconds, _leaps);
-        _leaps = false;
         var sounded = false;
         for (var done = 0; done < frames;)
         {
@@ -115,7 +114,7 @@ internal sealed class StemPlayer : IDisposable
             count = (int)Math.Min(count, UntilSeam());
             if (count > 0)
             {
-                Span(mixed.Slice(2 * done, 2 * count));
+                Span(mixed.Slice(2 * done, 2 * count), gains);
                 (sounded, done) = (true, done + count);
             }
             if (UntilSeam() == 0) Turn();
@@ -129,7 +128,7 @@ internal sealed class StemPlayer : IDisposable
         foreach (var voice in _voices) voice.Dispose();
     }
 
-    private void Span(Span<float> mixed)
+    private void Span(Span<float> mixed, ReadOnlySpan<Decibels?> gains)
     {
         var envelope = _envelope.AsSpan(0, mixed.Length / 2);
         for (var i = 0; i < envelope.Length; i++)
@@ -138,7 +137,8 @@ internal sealed class StemPlayer : IDisposable
             envelope[i] = Math.Min(1f, Math.Min((float)(_since + i) / _fade, (float)left / _fade));
         }
         var anySolo = Array.Exists(_voices, voice => voice.IsSolo);
-        foreach (var voice in _voices) voice.AddTo(mixed, Frame, envelope, !voice.IsMuted && (!anySolo || voice.IsSolo));
+        for (var i = 0; i < _voices.Length; i++)
+            _voices[i].AddTo(mixed, Frame, envelope, _voices[i].IsMuted || (anySolo && !_voices[i].IsSolo) ? null : gains[i]);
         Frame += envelope.Length;
         _since += envelope.Length;
         if (_leaving > 0) _leaving -= envelope.Length;
@@ -166,7 +166,7 @@ internal sealed class StemPlayer : IDisposable
 
     private void Arrive(long frame)
     {
-        (Frame, _since, _jumpsTo, _leaps) = (frame, 0, null, true);
+        (Frame, _since, _jumpsTo) = (frame, 0, null);
         Jumps++;
     }
 }

@@ -1,6 +1,5 @@
 using Mixscore.Audio;
 using Mixscore.Loudness;
-using Mixscore.Planning;
 
 namespace Mixscore.Page;
 
@@ -17,12 +16,9 @@ internal sealed class StemVoice : IDisposable
     private double _amplitude;
 
     /// <param name="track">The stem and its ride.</param>
-    /// <param name="limits">What its fader may do.</param>
     /// <param name="mostFrames">The longest block.</param>
-    internal StemVoice(MixTrack track, Limits limits, int mostFrames)
+    internal StemVoice(MixTrack track, int mostFrames)
     {
-        Track = track;
-        Hand = new SourceHand(limits);
         _reader = track.Stem.Open();
         _channels = track.Stem.Format.Channels;
         _samples = new float[mostFrames * _channels];
@@ -31,10 +27,6 @@ internal sealed class StemVoice : IDisposable
         (_left, _right) = ((float)track.Pan.Left, (float)track.Pan.Right);
     }
 
-    internal MixTrack Track { get; }
-
-    internal SourceHand Hand { get; }
-
     internal bool IsMuted { get; set; }
 
     internal bool IsSolo { get; set; }
@@ -42,20 +34,17 @@ internal sealed class StemVoice : IDisposable
     /// <summary>Loudness of the last 0.4 s that were heard of it.</summary>
     internal Lufs? Momentary => _meter.Figures.Momentary;
 
-    /// <summary>Moves the fader by a block's time.</summary>
-    internal void Step(double quarters, double seconds, bool leaps) => Hand.Step(Track.Ride.At(quarters), seconds, leaps);
-
     /// <summary>Adds a block; the gain goes straight in amplitude from where it was to where the fader is now.</summary>
     /// <param name="frame">Where in the stem.</param>
     /// <param name="envelope">What begins and ends without a click, a frame each.</param>
-    /// <param name="isHeard">Whether it is neither muted nor left out by a solo.</param>
+    /// <param name="gain">Where its fader is now; <c>null</c> is off, muted, or left out by a solo.</param>
     /// <param name="mixed">Left and right, interleaved.</param>
-    internal void AddTo(Span<float> mixed, long frame, ReadOnlySpan<float> envelope, bool isHeard)
+    internal void AddTo(Span<float> mixed, long frame, ReadOnlySpan<float> envelope, Decibels? gain)
     {
         var frames = envelope.Length;
         var heard = _heard.AsSpan(0, frames);
         Read(frame, heard);
-        var goal = isHeard ? Hand.Gain?.ToGain() ?? 0 : 0;
+        var goal = gain?.ToGain() ?? 0;
         var step = (goal - _amplitude) / frames;
         for (var i = 0; i < frames; i++) heard[i] *= (float)(_amplitude + step * (i + 1)) * envelope[i];
         _amplitude = goal;

@@ -1,5 +1,6 @@
 using System.Buffers.Binary;
 using System.Runtime.InteropServices;
+using Mixscore.Live;
 
 namespace Mixscore.Page;
 
@@ -7,7 +8,7 @@ namespace Mixscore.Page;
 /// What goes to the browser in bytes, little-endian. Sound: <c>u8</c> 1, <c>u8</c> flags (1 begins, 2 ends), <c>u16</c> frames,
 /// <c>u32</c> order, <c>f64</c> seconds, then <c>f32</c> left and right in turn. Values: <c>u8</c> 2, <c>u8</c> flags (1 plays),
 /// <c>u16</c> sources, <c>u32</c> jumps, <c>f64</c> seconds, <c>f64</c> quarters, <c>f32</c> momentary and short-term of the mix,
-/// then 20 bytes a source: <c>f32</c> gain, planned gain, offset, momentary, <c>u8</c> holder, <c>u8</c> flags (1 muted, 2 solo, 4 link gone),
+/// then 20 bytes a source: <c>f32</c> gain, planned gain, offset, momentary, <c>u8</c> holder, <c>u8</c> flags (1 muted, 2 solo, 4 link gone, 8 in hand at a desk),
 /// <c>u16</c> 0. −200 stands for off and for nothing to measure.
 /// </summary>
 internal static class Frames
@@ -29,7 +30,7 @@ internal static class Frames
         return bytes;
     }
 
-    internal static byte[] Of(StemPlayer player)
+    internal static byte[] Of(StemPlayer player, RunPicture picture)
     {
         var bytes = new byte[ValuesHeader + player.Voices.Count * PerSource];
         var span = bytes.AsSpan();
@@ -45,12 +46,13 @@ internal static class Frames
         {
             var voice = player.Voices[i];
             var place = span[(ValuesHeader + i * PerSource)..];
-            Write(place, voice.Hand.Gain?.Value);
-            Write(place[4..], voice.Hand.Planned?.Value);
-            Write(place[8..], voice.Hand.Offset.Value);
+            var source = picture.Sources[i];
+            Write(place, source.Gain?.Value);
+            Write(place[4..], source.Planned?.Value);
+            Write(place[8..], source.Offset.Value);
             Write(place[12..], voice.Momentary?.Value);
-            place[16] = (byte)voice.Hand.Holder;
-            place[17] = (byte)((voice.IsMuted ? 1 : 0) | (voice.IsSolo ? 2 : 0));
+            place[16] = (byte)source.Holder;
+            place[17] = (byte)((voice.IsMuted ? 1 : 0) | (voice.IsSolo ? 2 : 0) | (source.Gone is null ? 0 : 4) | (source.HandDesk is null ? 0 : 8));
         }
         return bytes;
     }

@@ -12,13 +12,13 @@ internal sealed class LiveHub : IDisposable
     private readonly OrderReader _orders;
     private readonly Lock _gate = new();
     private readonly CancellationTokenSource _ending = new();
-    private LiveSession[] _sessions = [];
+    private OpenWire[] _wires = [];
 
     internal LiveHub(Rehearsal rehearsal, IReadOnlyList<string> sources, Timeline timeline)
     {
         (_rehearsal, _orders) = (rehearsal, new OrderReader(sources, timeline));
-        rehearsal.Sounded += block => ToAll(session => session.WantsSound, () => Frames.Of(block));
-        rehearsal.Reported += (player, _) => ToAll(_ => true, () => Frames.Of(player));
+        rehearsal.Sounded += block => ToAll(wire => wire.WantsSound, () => Frames.Of(block));
+        rehearsal.Reported += (player, picture) => ToAll(_ => true, () => Frames.Of(player, picture));
         rehearsal.LoopChanged += loop => ToAll(_ => true, () => State(loop), isText: true);
     }
 
@@ -26,17 +26,17 @@ internal sealed class LiveHub : IDisposable
     internal async Task ServeAsync(WebSocket socket, CancellationToken aborted)
     {
         using var ended = CancellationTokenSource.CreateLinkedTokenSource(aborted, _ending.Token);
-        using var session = new LiveSession(socket);
-        session.Send(Hello(), isText: true);
-        session.Send(State(_rehearsal.Loop), isText: true);
-        lock (_gate) _sessions = [.. _sessions, session];
+        using var wire = new OpenWire(socket);
+        wire.Send(Hello(), isText: true);
+        wire.Send(State(_rehearsal.Loop), isText: true);
+        lock (_gate) _wires = [.. _wires, wire];
         try
         {
-            await session.TalkAsync(text => Hear(session, text), ended.Token);
+            await wire.TalkAsync(text => Hear(wire, text), ended.Token);
         }
         finally
         {
-            lock (_gate) _sessions = [.. _sessions.Where(other => other != session)];
+            lock (_gate) _wires = [.. _wires.Where(other => other != wire)];
         }
     }
 
@@ -46,24 +46,24 @@ internal sealed class LiveHub : IDisposable
     /// <inheritdoc/>
     public void Dispose() => _ending.Dispose();
 
-    private bool Hear(LiveSession session, ReadOnlySpan<byte> text)
+    private bool Hear(OpenWire wire, ReadOnlySpan<byte> text)
     {
-        if (text.SequenceEqual("sound"u8)) session.WantsSound = true;
-        else if (text.SequenceEqual("silence"u8)) session.WantsSound = false;
+        if (text.SequenceEqual("sound"u8)) wire.WantsSound = true;
+        else if (text.SequenceEqual("silence"u8)) wire.WantsSound = false;
         else if (_orders.TryRead(text, out var order, out var problem)) _rehearsal.Post(order!);
         else
         {
-            session.Send(JsonSerializer.SerializeToUtf8Bytes(new { kind = "refused", why = problem }), isText: true);
+            wire.Send(JsonSerializer.SerializeToUtf8Bytes(new { kind = "refused", why = problem }), isText: true);
             return false;
         }
         return true;
     }
 
-    private void ToAll(Func<LiveSession, bool> wants, Func<byte[]> make, bool isText = false)
+    private void ToAll(Func<OpenWire, bool> wants, Func<byte[]> make, bool isText = false)
     {
         byte[]? bytes = null;
-        foreach (var session in Volatile.Read(ref _sessions))
-            if (wants(session)) session.Send(bytes ??= make(), isText);
+        foreach (var wire in Volatile.Read(ref _wires))
+            if (wants(wire)) wire.Send(bytes ??= make(), isText);
     }
 
     private byte[] Hello() => Encoding.UTF8.GetBytes($$"""{"kind":"hello","rate":{{_rehearsal.Rate}}}""");

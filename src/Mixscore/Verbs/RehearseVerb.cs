@@ -1,4 +1,6 @@
 using System.ComponentModel;
+using Mixscore.Desk;
+using Mixscore.Live;
 using Mixscore.Page;
 using Mixscore.Planning;
 using Mixscore.Project;
@@ -23,6 +25,10 @@ internal sealed class RehearseVerb(Terminal terminal) : AsyncCommand<RehearseVer
         [DefaultValue(0)]
         public int Port { get; init; }
 
+        [CommandOption("--desk <MAP>")]
+        [Description("A desk map (*.desk.yaml) whose faders are moved along; as often as there are desks.")]
+        public string[] Desks { get; init; } = [];
+
         [CommandOption("--no-open")]
         [Description("Do not open a browser.")]
         public bool NoOpen { get; init; }
@@ -41,7 +47,20 @@ internal sealed class RehearseVerb(Terminal terminal) : AsyncCommand<RehearseVer
             Stems = rides.Measured.Measured,
             Asked = AskedOverTime.Of(project.Timeline, project.Plan.Limits, rides.Sources, rides.Rides),
         };
-        using var rehearsal = new Rehearsal(page, TimeProvider.System);
+        var live = await LiveStep.RunAsync(project, terminal, cancellation);
+        var options = new SessionOptions
+        {
+            Desks = [.. settings.Desks.SelectMany(DeskMapReader.Read)],
+            Run = new RunSettings { CountInBars = 0 },
+            Plan = project.Plan.File,
+            PlanKey = live.Key,
+            LogFolder = Path.Combine(project.Plan.Folder, "log"),
+            IsArmed = settings.Desks.Length > 0,
+            IsTickedFromOutside = true,
+        };
+        using var session = LiveSession.Open(live.Plan, options, TimeProvider.System);
+        if (session.LogTrouble is { } trouble) terminal.Say($"Note: the log is {(session.LogPath is { } elsewhere ? $"at {elsewhere}" : "not kept")}, since {trouble}");
+        using var rehearsal = new Rehearsal(page, session, TimeProvider.System);
         await using var server = await PageServer.StartAsync(page, rehearsal, settings.Port, cancellation);
         rehearsal.Start();
         terminal.Say($"page: {server.Address}");

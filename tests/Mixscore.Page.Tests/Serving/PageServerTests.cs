@@ -3,6 +3,7 @@ using System.Net;
 using System.Net.Sockets;
 using System.Net.WebSockets;
 using System.Text;
+using Mixscore.Live;
 
 namespace Mixscore.Page.Tests;
 
@@ -10,6 +11,7 @@ public sealed class PageServerTests : IAsyncLifetime
 {
     private readonly SmallPiece _piece = new();
     private readonly HttpClient _browser = new();
+    private LiveSession _session = null!;
     private Rehearsal _rehearsal = null!;
     private PageServer _server = null!;
 
@@ -17,7 +19,8 @@ public sealed class PageServerTests : IAsyncLifetime
 
     public async ValueTask InitializeAsync()
     {
-        _rehearsal = new Rehearsal(_piece.Project, TimeProvider.System);
+        _session = _piece.NewSession();
+        _rehearsal = new Rehearsal(_piece.Project, _session, TimeProvider.System);
         _server = await PageServer.StartAsync(_piece.Project, _rehearsal, 0, Ended);
         _rehearsal.Start();
     }
@@ -26,6 +29,7 @@ public sealed class PageServerTests : IAsyncLifetime
     {
         await _server.DisposeAsync();
         _rehearsal.Dispose();
+        _session.Dispose();
         _browser.Dispose();
         _piece.Dispose();
     }

@@ -55,3 +55,4 @@ export class Values {
 export const isMuted = (flags: number) => (flags & 1) !== 0;
 export const isSolo = (flags: number) => (flags & 2) !== 0;
 export const isLinkGone = (flags: number) => (flags & 4) !== 0;
+export const isAtDesk = (flags: number) => (flags & 8) !== 0;

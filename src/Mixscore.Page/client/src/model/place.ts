@@ -1,12 +1,15 @@
 import type { Bar, Project } from './project';
 
+/** How near, in quarters, two places are one: places are told in whole samples. */
+const near = 1e-4;
+
 /** The played bar at a place: the first before the start, the last at the end and after. */
 export function barAt(bars: Bar[], quarters: number): Bar {
   let low = 0;
   let high = bars.length - 1;
   while (low < high) {
     const middle = (low + high + 1) >> 1;
-    if (bars[middle]!.start <= quarters + 1e-9) low = middle;
+    if (bars[middle]!.start <= quarters + near) low = middle;
     else high = middle - 1;
   }
   return bars[low]!;
@@ -15,7 +18,7 @@ export function barAt(bars: Bar[], quarters: number): Bar {
 /** The beat of a bar that sounds at a place, from 1. */
 export function beatAt(bar: Bar, quarters: number): number {
   let beat = 1;
-  for (let i = 1; i < bar.beats.length; i++) if (bar.beats[i]! <= quarters + 1e-9) beat = i + 1;
+  for (let i = 1; i < bar.beats.length; i++) if (bar.beats[i]! <= quarters + near) beat = i + 1;
   return beat;
 }
 

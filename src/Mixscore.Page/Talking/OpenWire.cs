@@ -4,7 +4,7 @@ using System.Threading.Channels;
 namespace Mixscore.Page;
 
 /// <summary>One browser on the wire. What cannot be sent in time is dropped, oldest first, so that a slow browser delays nobody and is shown the truth.</summary>
-internal sealed class LiveSession(WebSocket socket) : IDisposable
+internal sealed class OpenWire(WebSocket socket) : IDisposable
 {
     /// <summary>About a second of everything.</summary>
     private const int MostWaiting = 160;
