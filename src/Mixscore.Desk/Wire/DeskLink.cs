@@ -30,6 +30,7 @@ public sealed class DeskLink : IDisposable
     private Func<string> _faults = () => "";
     private IPEndPoint? _lastSender;
     private RtpMidiUdp? _session;
+    private readonly MidiParser _parser = new(0);
     private readonly MidiThinner? _thinner;
     private readonly ITimer? _later;
     private bool _isClosed;
@@ -252,12 +253,11 @@ public sealed class DeskLink : IDisposable
         return true;
     }
 
-    private static bool SendPacket(RtpMidiUdp session, ReadOnlySpan<byte> bytes)
+    private bool SendPacket(RtpMidiUdp session, ReadOnlySpan<byte> bytes)
     {
         Span<MidiMessage> messages = stackalloc MidiMessage[MostBytes / 3];
         var count = 0;
-        var parser = new MidiParser(0);
-        while (parser.Read(ref bytes, out var message)) messages[count++] = message;
+        while (_parser.Read(ref bytes, out var message)) messages[count++] = message;
         return count == 0 || session.Send(messages[..count]);
     }
 }

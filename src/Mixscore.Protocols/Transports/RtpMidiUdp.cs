@@ -15,6 +15,7 @@ public sealed class RtpMidiUdp : IDisposable
     private static readonly TimeSpan Tick = TimeSpan.FromMilliseconds(20);
     private readonly Socket[] _sockets = new Socket[2];
     private readonly IPEndPoint?[] _remotes = new IPEndPoint?[2];
+    private readonly SocketAddress?[] _remoteAddresses = new SocketAddress?[2];   // made once, so that sending takes no memory
     private readonly Thread[] _threads;
     private readonly Lock _gate = new();
     private readonly RtpMidiPeer _peer;
@@ -108,8 +109,11 @@ public sealed class RtpMidiUdp : IDisposable
         }
     }
 
-    private void Follow(IPEndPoint control) =>
+    private void Follow(IPEndPoint control)
+    {
         (_remotes[0], _remotes[1]) = (control, new IPEndPoint(control.Address, Math.Min(control.Port + 1, IPEndPoint.MaxPort)));
+        (_remoteAddresses[0], _remoteAddresses[1]) = (_remotes[0]!.Serialize(), _remotes[1]!.Serialize());
+    }
 
     private void Loop(RtpMidiPort port)
     {
@@ -144,7 +148,7 @@ public sealed class RtpMidiUdp : IDisposable
         else if (isInvitation && port == RtpMidiPort.Control && isOther) Follow(from);
         else if (!isOther)
         {
-            if (isInvitation) SendTo(port, new RtpMidiInvitation(RtpMidiSessionKind.Refuse, invitation.Token, _source, null).Encode(), from);
+            if (isInvitation) SendTo(port, new RtpMidiInvitation(RtpMidiSessionKind.Refuse, invitation.Token, _source, null).Encode(), from.Serialize());
             return;
         }
         _peer.Take(port, datagram);
@@ -152,14 +156,14 @@ public sealed class RtpMidiUdp : IDisposable
 
     private void Send(RtpMidiPort port, ReadOnlySpan<byte> datagram)
     {
-        if (_remotes[(int)port] is { } remote) SendTo(port, datagram, remote);
+        if (_remoteAddresses[(int)port] is { } remote) SendTo(port, datagram, remote);
     }
 
-    private void SendTo(RtpMidiPort port, ReadOnlySpan<byte> datagram, IPEndPoint to)
+    private void SendTo(RtpMidiPort port, ReadOnlySpan<byte> datagram, SocketAddress to)
     {
         try
         {
-            _sockets[(int)port].SendTo(datagram, to);
+            _sockets[(int)port].SendTo(datagram, SocketFlags.None, to);
         }
         catch (Exception problem) when (problem is SocketException or ObjectDisposedException)
         {

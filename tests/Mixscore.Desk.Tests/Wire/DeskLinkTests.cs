@@ -82,6 +82,35 @@ public class DeskLinkTests
         Assert.Equal(move, Next(atEngineer, 1)[0]);
     }
 
+    // 96 faders at every tick, over datagrams, a stream and a session.
+    [Theory]
+    [InlineData(Maps.Osc, "udp://"), InlineData(Maps.Osc, "tcp://"), InlineData(Maps.Osc, "tcp+slip://"), InlineData(Maps.Midi, "")]
+    public void Sending_takes_no_memory(string text, string scheme)
+    {
+        var map = Local(scheme.Length > 0 ? text.Replace("udp://", scheme, StringComparison.Ordinal) : text);
+        using var desk = DeskLink.Open(map, DeskEnd.Desk, TimeProvider.System, _ => { });
+        using var engineer = DeskLink.Open(map, DeskEnd.Engineer, TimeProvider.System, _ => { });
+        Assert.True(SpinWait.SpinUntil(() => engineer.IsReady, TimeSpan.FromSeconds(10)));
+        var values = new StripValue[map.Protocol == DeskProtocol.Osc ? 96 : 32];
+        for (var warm = 0; warm < 3; warm++)
+        {
+            Ticks(50);
+            Assert.True(SpinWait.SpinUntil(() => engineer.Behind.Controls == 0, TimeSpan.FromSeconds(10)));
+        }
+        var before = GC.GetAllocatedBytesForCurrentThread();
+        Ticks(200);
+        Assert.Equal(before, GC.GetAllocatedBytesForCurrentThread());
+
+        void Ticks(int count)
+        {
+            for (var tick = 0; tick < count; tick++)
+            {
+                for (var i = 0; i < values.Length; i++) values[i] = new StripValue(i + 1, StripPart.Fader, map.Protocol == DeskProtocol.Osc ? (tick % 100) / 100.0 : tick + i);
+                engineer.Send(values);
+            }
+        }
+    }
+
     // A raw device, here a pipe that gives back what it is given: 32 faders at every tick of two seconds are more than it carries.
     [Fact]
     public void A_raw_device_is_never_given_more_than_the_wire_carries_and_takes_no_memory()
@@ -145,7 +174,9 @@ public class DeskLinkTests
 
     internal static DeskMap Local(string text)
     {
-        var (to, listen) = (FreePair(), FreePair());
+        var to = FreePair();
+        var listen = FreePair();
+        while (Math.Abs(listen - to) < 2) listen = FreePair();
         return DeskMapReader.Parse(text.Replace(":9000", $":{to}", StringComparison.Ordinal).Replace(":5004", $":{to}", StringComparison.Ordinal).Replace(":9001", $":{listen}", StringComparison.Ordinal), "hall.desk.yaml")[0];
     }
 
