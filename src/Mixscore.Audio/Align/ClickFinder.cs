@@ -1,4 +1,3 @@
-using System.Numerics;
 using Mixscore.Planning;
 using Mixscore.Score;
 
@@ -47,14 +46,14 @@ public static class ClickFinder
 
     /// <summary>
     /// Over the median; but where a recording is so quiet that this would make a click out of its own beginnings, so that
-    /// as many bins as there are clicks stand at what one counts.
+    /// as many bins as there are clicks stand at twice what one counts: a place a millisecond off counts as much as the peak.
     /// </summary>
     private static float[] Scaled(float[] bins, int clicks)
     {
         if (bins.Length == 0) return bins;
         var sorted = bins.Order().ToArray();
         var tall = sorted[Math.Clamp(sorted.Length - clicks, 0, sorted.Length - 1)];
-        var unit = Math.Max(sorted[sorted.Length / 2], Math.Max(tall / Counts, 1e-9f));
+        var unit = Math.Max(sorted[sorted.Length / 2], Math.Max(tall / (2 * Counts), 1e-9f));
         return [.. bins.Select(value => value / unit)];
     }
 }

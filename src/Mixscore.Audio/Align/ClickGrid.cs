@@ -12,8 +12,10 @@ internal sealed class ClickGrid(float[][] heard, double binSeconds, (double Time
 
     private const int Candidates = 12;
 
+    private const double NeighbourSeconds = 0.06;
+
     /// <summary>A click outside the recording says nothing; one that is within and not heard, which stands near the median, speaks against its place.</summary>
-    private const float Outside = 1.5f;
+    private const float Outside = 2f;
 
     /// <summary>The best start and drift; <c>null</c> without clicks or sound.</summary>
     internal ClockLine? Best(double mostDrift)
@@ -25,33 +27,43 @@ internal sealed class ClickGrid(float[][] heard, double binSeconds, (double Time
         var coarse = heard.Select(Widened).ToArray();
         var step = Coarse * binSeconds;
         var driftStep = Math.Max(20e-6, 2 * step / Math.Max(1, last - first));
-        var best = new PriorityQueue<ClockLine, double>();
-        for (var drift = -mostDrift; drift <= mostDrift + driftStep / 2; drift += driftStep)
-            for (var start = -last; start <= length - first; start += step)
-            {
-                var line = new ClockLine(start, drift);
-                best.Enqueue(line, Score(line, coarse, step));
-                if (best.Count > Candidates) best.Dequeue();
-            }
-        ClockLine? found = null;
-        var score = double.NegativeInfinity;
-        while (best.TryDequeue(out var candidate, out _))
+        var starts = (int)Math.Ceiling((length - first + last) / step) + 1;
+        var rough = new (ClockLine Line, double Score)[starts];
+        Parallel.For(0, starts, i =>
         {
-            var (line, its) = Finer(candidate, step, driftStep);
-            if (its > score) (found, score) = (line, its);
-        }
-        return found;
+            rough[i].Score = double.NegativeInfinity;
+            for (var drift = -mostDrift; drift <= mostDrift + driftStep / 2; drift += driftStep)
+            {
+                var line = new ClockLine(-last + i * step, drift);
+                var its = Score(line, coarse, step);
+                if (its > rough[i].Score) rough[i] = (line, its);
+            }
+        });
+        return Apart(rough).Select(candidate => Finer(Finer(candidate, 2 * step, binSeconds, driftStep).Line, binSeconds, binSeconds / 4, driftStep / 6)).MaxBy(found => found.Score).Line;
     }
 
-    private (ClockLine Line, double Score) Finer(ClockLine around, double reach, double driftReach)
+    /// <summary>The best candidates, no two of them neighbours: a click that is nearly itself a beat or a bar away must not be lost among those around the first.</summary>
+    private static List<ClockLine> Apart((ClockLine Line, double Score)[] rough)
+    {
+        var chosen = new List<ClockLine>();
+        foreach (var (line, _) in rough.OrderByDescending(one => one.Score).ThenBy(one => one.Line.Start))
+        {
+            if (chosen.Exists(other => Math.Abs(other.Start - line.Start) < NeighbourSeconds)) continue;
+            chosen.Add(line);
+            if (chosen.Count == Candidates) break;
+        }
+        return chosen;
+    }
+
+    private (ClockLine Line, double Score) Finer(ClockLine around, double reach, double step, double driftReach)
     {
         var (best, score) = (around, double.NegativeInfinity);
-        var steps = (int)Math.Ceiling(2 * reach / binSeconds);
+        var steps = (int)Math.Ceiling(reach / step);
         const int DriftSteps = 12;
         for (var d = -DriftSteps; d <= DriftSteps; d++)
             for (var s = -steps; s <= steps; s++)
             {
-                var line = new ClockLine(around.Start + s * binSeconds, around.Drift + d * driftReach / DriftSteps);
+                var line = new ClockLine(around.Start + s * step, around.Drift + d * driftReach / DriftSteps);
                 var its = Score(line, heard, binSeconds);
                 if (its > score) (best, score) = (line, its);
             }

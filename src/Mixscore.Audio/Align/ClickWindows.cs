@@ -8,7 +8,6 @@ internal sealed class ClickWindows
 {
     private const double ReachSeconds = 0.004;
     private readonly int _rate, _reach;
-    private readonly ClockLine _around;
     private readonly (double Time, int Kind)[] _strokes;
     private readonly Complex[][] _correlation;
     private readonly long[] _from;
@@ -16,7 +15,7 @@ internal sealed class ClickWindows
 
     internal ClickWindows(ReadOnlySpan<float> samples, int rate, ClickFilter[] filters, ClickTimes times, ClockLine around)
     {
-        (_rate, _around, _reach) = (rate, around, (int)(ReachSeconds * rate));
+        (_rate, _reach) = (rate, (int)(ReachSeconds * rate));
         var length = samples.Length;
         _strokes = [.. times.Strokes.Select(stroke => (Time: stroke.Time.Value, (int)stroke.Kind)).Where(stroke => around.At(stroke.Time) is var at && at >= 0 && at * rate < length)];
         (_correlation, _from) = (new Complex[_strokes.Length][], new long[_strokes.Length]);

@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.IO.Hashing;
 using Mixscore.Score;
 
@@ -16,7 +17,8 @@ internal sealed class AnalysisCache(string folder)
     /// <summary>Where the analysis of a stem is kept, by its content, and that analysis if it is there.</summary>
     internal (string Entry, SoundAnalysis? Kept) Find(StemFile file)
     {
-        var entry = Path.Combine(folder, Hash(file) + ".analysis");
+        var part = file.Start != 0 || file.Channel is not null ? string.Create(CultureInfo.InvariantCulture, $"-{file.Start}-{file.Channel ?? 0}") : "";
+        var entry = Path.Combine(folder, Hash(file) + part + ".analysis");
         return (entry, Read(entry));
     }
 

@@ -10,18 +10,20 @@ public sealed class StemReader : IDisposable
     private readonly WaveHeader _wave;
     private readonly int _frameBytes;
     private readonly byte[] _bytes;
+    private readonly float[] _all;   // every channel, where one is wanted
     private long _frame;
 
-    internal StemReader(WaveHeader wave)
+    internal StemReader(WaveHeader wave, StemFile part)
     {
-        _wave = wave;
+        (_wave, File) = (wave, part);
         _frameBytes = wave.File.Format.Channels * SampleCodec.BytesPer(wave.File.Encoding);
         _bytes = new byte[Math.Max(1, 65_536 / _frameBytes) * _frameBytes];
+        _all = part.Channel is null ? [] : new float[_bytes.Length / _frameBytes * wave.File.Format.Channels];
         Seek(0);
     }
 
     /// <summary>What is being read.</summary>
-    public StemFile File => _wave.File;
+    public StemFile File { get; }
 
     /// <summary>The frame that is read next, from 0.</summary>
     public long Frame => _frame;
@@ -45,14 +47,16 @@ public sealed class StemReader : IDisposable
         var channels = File.Format.Channels;
         ArgumentOutOfRangeException.ThrowIfLessThan(samples.Length, channels);
         var frames = (int)Math.Min(samples.Length / channels, File.Frames - _frame);
-        var done = 0;
+        var done = (int)Math.Clamp(-(File.Start + _frame), 0, frames);   // silence before the file
+        samples[..(done * channels)].Clear();
+        _frame += done;
         while (done < frames)
         {
             var some = Math.Min(frames - done, _bytes.Length / _frameBytes);
             var bytes = _bytes.AsSpan(0, some * _frameBytes);
-            Fill(bytes, _frame * _frameBytes);
+            Fill(bytes, (File.Start + _frame) * _frameBytes);
             var target = samples.Slice(done * channels, some * channels);
-            SampleCodec.Decode(bytes, File.Encoding, target);
+            Decode(bytes, some, target);
             if (File.Encoding == SampleEncoding.Ieee32) RefuseNonFinite(target);
             done += some;
             _frame += some;
@@ -62,6 +66,18 @@ public sealed class StemReader : IDisposable
 
     /// <inheritdoc/>
     public void Dispose() => _wave.Dispose();
+
+    private void Decode(ReadOnlySpan<byte> bytes, int frames, Span<float> target)
+    {
+        if (File.Channel is not { } channel)
+        {
+            SampleCodec.Decode(bytes, File.Encoding, target);
+            return;
+        }
+        var recorded = _wave.File.Format.Channels;
+        SampleCodec.Decode(bytes, File.Encoding, _all.AsSpan(0, frames * recorded));
+        for (var i = 0; i < frames; i++) target[i] = _all[i * recorded + channel - 1];
+    }
 
     private void Fill(Span<byte> bytes, long at)
     {

@@ -31,7 +31,7 @@ public sealed class StemSet
         foreach (var source in plan.Sources)
             try
             {
-                stems.Add(new SourceStem(source, StemFile.Read(Path.Combine(plan.Folder, source.Stem), source.Place)));
+                stems.Add(new SourceStem(source, StemFile.Read(Path.Combine(plan.Folder, source.Stem), source.Place).Part(source.Start, source.Channel, source.Place)));
             }
             catch (InputException e)
             {

@@ -33,6 +33,9 @@ public sealed class PlanOnScore
     /// <summary>Who leads from where on, in order; <c>null</c> for the loudest by level.</summary>
     public IReadOnlyList<(Quarters From, string? Source)> Leads { get; private init; } = [];
 
+    /// <summary>The stretch that the hall's calibration was measured over; <c>null</c> without one.</summary>
+    public (Quarters From, Quarters To)? Calibrated { get; private init; }
+
     /// <summary>Where the tempo is open: the score does not say how much and the plan says nothing.</summary>
     public IReadOnlyList<OpenTempo> OpenTempo { get; private init; } = [];
 
@@ -95,12 +98,13 @@ public sealed class PlanOnScore
         var leads = plan.Lead
             .Select(lead => (lead, Span: Span.Find(lead.From, null, lead.Place, $"lead, {RangeText.Spoken($"{lead.From}")}", timeline, faults)))
             .Where(found => found.Span is not null).Select(found => (found.Span!.Value.From, found.lead.Source)).OrderBy(lead => lead.From).ToList();
+        var calibrated = plan.Hall.Calibration is { } calibration ? Span.Find(calibration.From, calibration.To, calibration.Place, "calibration", timeline, faults) : null;
         faults.ThrowIfAny();
 
         var lines = sources.ToDictionary(source => source.Source.Name, source => source.Levels, StringComparer.Ordinal);
         var order = LeanOrder.Of([.. lines.Keys], name => lines[name].LeansOn, out var circles);
         if (circles.Count > 0) throw new ArgumentException(LeanOrder.Spoken(circles[0]), nameof(plan));
-        return new PlanOnScore(plan, score, timeline, sources, order, [.. warnings, .. LeansOnNothing(sources, lines)]) { Leads = leads, OpenTempo = open ?? [] };
+        return new PlanOnScore(plan, score, timeline, sources, order, [.. warnings, .. LeansOnNothing(sources, lines)]) { Leads = leads, Calibrated = calibrated is { } span ? (span.From, span.To!.Value) : null, OpenTempo = open ?? [] };
     }
 
     private static IEnumerable<Fault> LeansOnNothing(IEnumerable<PlannedSource> sources, Dictionary<string, LevelLine> lines) =>

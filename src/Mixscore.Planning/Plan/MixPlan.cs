@@ -58,6 +58,9 @@ public sealed record MixPlan
     /// <summary>What the players are told.</summary>
     public CallSettings Call { get; init; } = new();
 
+    /// <summary>The place where the mix is heard.</summary>
+    public Hall Hall { get; init; } = new();
+
     /// <summary>The project folder.</summary>
     public string Folder => Path.GetDirectoryName(File) ?? ".";
 }

@@ -15,7 +15,11 @@ public sealed record Site(string Name, Link Link, Place Place)
 /// <summary>The radio path of a site.</summary>
 /// <param name="Delay">How much later than the click its feeds arrive; 0 or more.</param>
 /// <param name="OnDrop">What to do with its faders when the link drops.</param>
-public sealed record Link(Seconds Delay, OnDrop OnDrop);
+public sealed record Link(Seconds Delay, OnDrop OnDrop)
+{
+    /// <summary>How much later than the click its picture is seen in the hall; <c>null</c> where none is shown.</summary>
+    public Seconds? Picture { get; init; }
+}
 
 /// <summary>What happens to the faders of a site whose link drops.</summary>
 /// <param name="Fades">Whether they fade; otherwise they hold where they stand.</param>

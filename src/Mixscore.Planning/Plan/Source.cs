@@ -18,6 +18,12 @@ public sealed record Source
     /// <summary>The recorded feed, as written in the plan: relative to the project folder.</summary>
     public required string Stem { get; init; }
 
+    /// <summary>Where the piece begins in the stem; below 0 where the recorder was started after it.</summary>
+    public Seconds Start { get; init; }
+
+    /// <summary>The channel of the stem that holds the feed, from 1; <c>null</c> for all.</summary>
+    public int? Channel { get; init; }
+
     /// <summary>The channel of the desk, from 1.</summary>
     public required int Strip { get; init; }
 

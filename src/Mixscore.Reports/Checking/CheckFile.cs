@@ -13,6 +13,14 @@ public static class CheckFile
         verdict = result.IsGood ? "good" : "short",
         because = result.Because,
         mix = new { integrated = Rounded(result.Mix.Integrated?.Value), range = Rounded(result.Mix.Range?.Value), truePeak = Rounded(result.Mix.TruePeak?.Value), lowering = Rounded(result.Mix.Lowering?.Value) },
+        exposure = result.Exposure is { } exposure ? new
+        {
+            equivalent = Rounded(exposure.Equivalent),
+            quarterHour = Rounded(exposure.Quarter),
+            dosePercent = Rounded(100 * exposure.Dose),
+            calibrated = exposure.Calibrated,
+            caution = ExposureForecast.Caution,
+        } : null,
         sources = result.Sources.Select(source => new
         {
             source = source.Source.Name,

@@ -21,6 +21,9 @@ public sealed record CheckResult
 
     /// <summary>How clear every bar is; empty where that was not asked.</summary>
     public IReadOnlyList<BarClarity> Clarity { get; init; } = [];
+
+    /// <summary>How loud it will be at the listening place; <c>null</c> where that was not measured.</summary>
+    public ExposureForecast? Exposure { get; init; }
 }
 
 /// <summary>The measured mix.</summary>

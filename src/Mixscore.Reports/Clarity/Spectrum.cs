@@ -9,7 +9,7 @@ internal sealed class Spectrum
     internal const int Length = 4096;
 
     private readonly Complex[] _bins = new Complex[Length];
-    private readonly Complex[] _turns = new Complex[Length / 2];
+    private readonly FourierTransform _transform = new(Length);
     private readonly double[] _window = new double[Length];
     private readonly int[] _band = new int[Length / 2];
     private readonly double _scale;
@@ -23,7 +23,6 @@ internal sealed class Spectrum
             power += _window[i] * _window[i];
         }
         _scale = 2 / (power * Length);   // one side of the spectrum; a mean square
-        for (var i = 0; i < _turns.Length; i++) _turns[i] = Complex.FromPolarCoordinates(1, -2 * Math.PI * i / Length);
         for (var i = 0; i < _band.Length; i++) _band[i] = BandOf((double)i * sampleRate / Length);
     }
 
@@ -31,7 +30,7 @@ internal sealed class Spectrum
     internal void AddTo(ReadOnlySpan<float> block, Span<double> bands)
     {
         for (var i = 0; i < Length; i++) _bins[i] = block[i] * _window[i];
-        Transform();
+        _transform.Apply(_bins);
         for (var i = 1; i < _band.Length; i++)
             if (_band[i] >= 0) bands[_band[i]] += _scale * (_bins[i].Real * _bins[i].Real + _bins[i].Imaginary * _bins[i].Imaginary);
     }
@@ -43,24 +42,5 @@ internal sealed class Spectrum
         for (var i = 0; i < SpeechBands.Count; i++)
             if (Math.Abs(Math.Log2(frequency / SpeechBands.Centres[i])) <= 1.0 / 6) return i;
         return -1;
-    }
-
-    /// <summary>The fast Fourier transform in place, radix 2, decimation in time (Cooley and Tukey, 1965).</summary>
-    private void Transform()
-    {
-        for (int i = 1, j = 0; i < Length; i++)
-        {
-            var bit = Length >> 1;
-            for (; (j & bit) != 0; bit >>= 1) j ^= bit;
-            j ^= bit;
-            if (i < j) (_bins[i], _bins[j]) = (_bins[j], _bins[i]);
-        }
-        for (var size = 2; size <= Length; size *= 2)
-            for (var start = 0; start < Length; start += size)
-                for (var i = 0; i < size / 2; i++)
-                {
-                    var (even, odd) = (_bins[start + i], _bins[start + i + size / 2] * _turns[i * (Length / size)]);
-                    (_bins[start + i], _bins[start + i + size / 2]) = (even + odd, even - odd);
-                }
     }
 }

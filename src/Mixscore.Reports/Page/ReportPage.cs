@@ -28,6 +28,7 @@ public static class ReportPage
         }
         Alignment(page, input);
         Warnings(page, input);
+        Exposure(page, input.Result.Exposure);
         Cautions(page);
         page.Append($"<script type=\"application/json\" id=\"bars\">{BarData(input)}</script>\n<script>\n{Resource("report.js")}</script>\n</body>\n</html>\n");
         return page.ToString();
@@ -96,6 +97,15 @@ public static class ReportPage
         page.Append("<section><h2>To look at</h2><ul class=\"warnings\">");
         foreach (var warning in input.Warnings) page.Append($"<li>{Markup.Text(warning)}</li>");
         page.Append("</ul></section>\n");
+    }
+
+    private static void Exposure(StringBuilder page, ExposureForecast? forecast)
+    {
+        page.Append("<section><h2>Exposure</h2>\n");
+        if (forecast is null) page.Append("<p class=\"how\">No forecast: it needs a level measured at the listening place (<code>hall: calibration</code> in the plan).</p>\n");
+        else
+            page.Append(CultureInfo.InvariantCulture, $"<p class=\"how\">Forecast for the listening place, since {Markup.Text(forecast.Calibrated)}: LAeq {forecast.Equivalent:0.0} dB(A) over the piece, {forecast.Quarter:0.0} dB(A) over 15 minutes, {100 * forecast.Dose:0.0} % of a day’s dose (NIOSH 98-126: 85 dB(A) for 8 h, 3 dB exchange). {Markup.Text(ExposureForecast.Caution)}</p>\n");
+        page.Append($"<p class=\"how\">{Markup.Text(ExposureForecast.Headphones)}</p></section>\n");
     }
 
     private static void Cautions(StringBuilder page) => page.Append(

@@ -30,6 +30,7 @@ internal static class CheckStep
         var result = MixCheck.Judge(project.Timeline, figures, heard, project.OnScore.Leads, bands,
             (source, bar) => project.OnScore[source].Levels.SegmentAt(bar.Start).Mark?.Clear);
 
+        if (project.OnScore.Calibrated is not null) result = result with { Exposure = ExposureForecast.Of(project.OnScore, AWeightedTrack.Of(StemFile.Read(MixPath(project)), cancellation)) };
         WholeFile.Write(Path.Combine(project.Out, "check.json"), CheckFile.Write(result));
         WholeFile.Write(ReportPath(project), Reports.ReportPage.Write(new ReportInput
         {

@@ -13,6 +13,7 @@ internal static class SheetStep
     private static readonly string[] Cautions =
     [
         "Loud sound harms ears, also through headphones: measure at the listening place, and follow local law and a licensed person.",
+        ExposureForecast.Headphones,
         "Sites move: the pilot or driver of a site has the last word over its equipment.",
         "What a hand does is right: a source that is taken by hand stays in hand until it is handed back.",
     ];

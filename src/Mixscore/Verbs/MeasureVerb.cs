@@ -1,6 +1,8 @@
+using System.ComponentModel;
 using System.Globalization;
 using Mixscore.Audio;
 using Mixscore.Project;
+using Mixscore.Score;
 using Mixscore.Screen;
 using Mixscore.Steps;
 using Spectre.Console;
@@ -9,11 +11,37 @@ using Spectre.Console.Cli;
 namespace Mixscore.Verbs;
 
 /// <summary><c>measure PLAN</c>: what every stem is like.</summary>
-internal sealed class MeasureVerb(Terminal terminal) : AsyncCommand<PlanSettings>
+internal sealed class MeasureVerb(Terminal terminal) : AsyncCommand<MeasureVerb.Settings>
 {
-    public override async Task<int> ExecuteAsync(CommandContext context, PlanSettings settings, CancellationToken cancellation)
+    internal sealed class Settings : PlanSettings
+    {
+        [CommandOption("--click")]
+        [Description("Look for the click on every channel of the stems, and say where the piece begins in each.")]
+        public bool Click { get; init; }
+
+        [CommandOption("--line-up <SOURCE>")]
+        [Description("Say where the piece begins in a stem without a click, by a bar (--bar, --at) or an earlier take (--take).")]
+        public string? LineUp { get; init; }
+
+        [CommandOption("--bar <POSITION>")]
+        [Description("A bar that you hear in the stem of --line-up.")]
+        public string? Bar { get; init; }
+
+        [CommandOption("--at <SECONDS>")]
+        [Description("When you hear it, in seconds of the stem.")]
+        public double? At { get; init; }
+
+        [CommandOption("--take <FILE>")]
+        [Description("An earlier take of the same music that is lined up already.")]
+        public string? Take { get; init; }
+    }
+
+    public override async Task<int> ExecuteAsync(CommandContext context, Settings settings, CancellationToken cancellation)
     {
         var project = OpenProject.Open(settings.Plan);
+        if (settings.Click) return LineUpReport.Clicks(terminal, await WorkProgress.RunAsync(terminal, "looking for the click", _ => LineUpStep.Clicks(project, cancellation)), project, settings.Json);
+        if (settings.LineUp is { } source)
+            return LineUpReport.OneStem(terminal, source, LineUpStep.LineUp(project, source, settings.Bar, settings.At is { } at ? new Seconds(at) : null, settings.Take), settings.Json);
         var result = await MeasureStep.RunAsync(project, terminal, cancellation);
         if (settings.Json) await terminal.Plain.WriteAsync(await File.ReadAllTextAsync(project.Measures, cancellation));
         else

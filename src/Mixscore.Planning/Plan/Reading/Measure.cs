@@ -33,6 +33,15 @@ internal sealed partial record Measure(
     internal static Measure Window { get; } =
         new("a window", "s", new Dictionary<string, double> { ["ms"] = 0.001, ["s"] = 1 }, 0.4, 30, "3 s");
 
+    internal static Measure Temperature { get; } = new("a temperature", "C", Same("", "c", "°c"), -40, 60, "20 C");
+
+    internal static Measure Distance { get; } = new("a distance", "m", Same("", "m"), 0, 1000, "12 m");
+
+    internal static Measure SoundLevel { get; } = new("a sound level", "dBA", Same("", "dba", "db(a)", "db"), 30, 130, "84 dBA");
+
+    internal static Measure Start { get; } =
+        new("a start", "s", new Dictionary<string, double> { ["ms"] = 0.001, ["s"] = 1 }, -3600, 36_000, "2.5 s");
+
     internal static Measure Tempo { get; } = new("a tempo", "quarters a minute", Same(""), 1, 3000, "72");
 
     internal static Measure Gain { get; } = new("a gain", "dB", Same("", "db"), -200, 60, "-60 dB");

@@ -6,7 +6,7 @@ namespace Mixscore.Planning;
 /// <summary>One reading of a plan: from nodes to the model, with every fault on the way.</summary>
 internal sealed class PlanReading(string file, FaultList faults)
 {
-    private static readonly string[] Keys = ["title", "score", "reference", "repeats", "tempo-from", "tempo", "sites", "sources", "lead", "levels", "pins", "limits", "dynamics", "click", "call"];
+    private static readonly string[] Keys = ["title", "score", "reference", "repeats", "tempo-from", "tempo", "sites", "sources", "lead", "levels", "pins", "limits", "dynamics", "click", "call", "hall"];
 
     /// <summary>The plan; what could not be read holds its default, and there is a fault.</summary>
     internal MixPlan? Read(YamlNode root)
@@ -41,6 +41,7 @@ internal sealed class PlanReading(string file, FaultList faults)
             Limits = LimitsSection.Read(plan["limits"], faults),
             Dynamics = dynamics,
             Click = ClickSection.Read(plan["click"], faults),
+            Hall = HallSection.Read(plan["hall"], faults),
             Call = CallSection.Read(plan["call"], faults),
         };
     }

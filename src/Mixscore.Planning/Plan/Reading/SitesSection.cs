@@ -30,8 +30,11 @@ internal static class SitesSection
     {
         var usual = new Link(Seconds.Zero, OnDrop.Usual);
         if (site?["link"] is not { } pair) return usual;
-        if (Section.Open("a link", pair.Value, pair.Key.Place, faults, "delay", "on-drop") is not { } link) return usual;
-        return new Link(Seconds.FromMilliseconds(link.Quantity("delay", Measure.Delay, 0)), ReadDrop(link, faults));
+        if (Section.Open("a link", pair.Value, pair.Key.Place, faults, "delay", "on-drop", "picture") is not { } link) return usual;
+        return new Link(Seconds.FromMilliseconds(link.Quantity("delay", Measure.Delay, 0)), ReadDrop(link, faults))
+        {
+            Picture = link["picture"] is null ? null : Seconds.FromMilliseconds(link.Quantity("picture", Measure.Delay, 0)),
+        };
     }
 
     private static OnDrop ReadDrop(Section link, FaultList faults)

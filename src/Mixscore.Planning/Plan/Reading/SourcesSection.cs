@@ -49,7 +49,7 @@ internal static class SourcesSection
     {
         var (name, place) = (pair.Key.Value, pair.Key.Place);
         var site = FindSite(name, place, sites, faults);
-        if (Section.Open("a source", pair.Value, place, faults, "role", "stem", "strip", "within", "window", "part", "staff") is not { } source) return null;
+        if (Section.Open("a source", pair.Value, place, faults, "role", "stem", "strip", "within", "window", "part", "staff", "start", "channel") is not { } source) return null;
         var role = ReadRole(source, source.Need("role", $"write one of {string.Join(", ", Roles)}"), faults);
         var stemPair = source.Need("stem", "name the recorded feed, such as \"stem: stems/voice.wav\"");
         var stem = source.Text(stemPair);
@@ -57,6 +57,8 @@ internal static class SourcesSection
         var strip = ReadStrip(source, stripPair, faults);
         var within = source.Quantity("within", Measure.Within, 2);
         var window = source.Quantity("window", Measure.Window, Source.UsualWindow.Value);
+        var start = source.Quantity("start", Measure.Start, 0);
+        var channel = ReadChannel(source, source["channel"], faults);
         var part = source.Text(source["part"]);
         var staff = ReadStaff(source, source["staff"], faults);
         if (staff is not null && source["part"] is null)
@@ -71,6 +73,8 @@ internal static class SourcesSection
             Strip = strip.Value,
             Within = Decibels.Of(within),
             Window = new Seconds(window),
+            Start = new Seconds(start),
+            Channel = channel,
             Part = part,
             Staff = staff,
             Place = place,
@@ -79,6 +83,15 @@ internal static class SourcesSection
             PartPlace = source["part"]?.Value.Place,
             StaffPlace = source["staff"]?.Value.Place,
         };
+    }
+
+    private static int? ReadChannel(Section source, YamlPair? pair, FaultList faults)
+    {
+        const int Most = 6;
+        if (source.Text(pair) is not { } text) return null;
+        if (int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out var channel) && channel is >= 1 and <= Most) return channel;
+        faults.Add(PlanFault.OutOfRange, pair!.Value.Place, $"\"{text}\" is not a channel of a stem", $"write a whole number from 1 to {Most}");
+        return null;
     }
 
     private static Site? FindSite(string name, Place place, OrderedDictionary<string, Site> sites, FaultList faults)
