@@ -18,7 +18,7 @@ public static class ControlLine
     {
         var words = line.Split(' ', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries);
         if (words.Length == 0) return null;
-        var arguments = words[0] == "mark" ? [OscArgument.Of(string.Join(' ', words[1..]))] : words[1..].Select((word, i) => Argument(words[0], word, i)).ToArray();
+        var arguments = words[0] == "mark" && words.Length > 1 ? [OscArgument.Of(string.Join(' ', words[1..]))] : words[1..].Select((word, i) => Argument(words[0], word, i)).ToArray();
         var events = new List<RunEvent>();
         if (ControlMessage.Read(ControlMessage.Root + words[0], arguments, run.Plan, now, events) is { } problem)
             return problem.EndsWith("is not known", StringComparison.Ordinal) ? $"\"{words[0]}\" is not known; write {Words}" : problem;

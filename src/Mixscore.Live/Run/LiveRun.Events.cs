@@ -6,6 +6,9 @@ namespace Mixscore.Live;
 
 public sealed partial class LiveRun
 {
+    /// <summary>How near a controller's fader is taken to meet a source's, in dB; our own figure.</summary>
+    private const double PickUp = 1;
+
     private void Take(in RunEvent posted)
     {
         switch (posted.Kind)
@@ -42,6 +45,7 @@ public sealed partial class LiveRun
                 desk.Metered(_now);
                 _links[i].Level(meter.Law.ToGain(value.Value), desk.GainOf(i), _now);
                 break;
+            case StripPart.Fader when desk.IsController: HearController(i, d, value.Value); break;
             case StripPart.Fader:
                 if (desk.Hears(i, value.Value, _now, _isArmed, _faders[i].HandDesk == d)) TakeFromDesk(i, d, desk.Map.Fader.Law.ToGain(value.Value));
                 break;
@@ -49,6 +53,22 @@ public sealed partial class LiveRun
                 desk.Heard(_now);
                 break;
         }
+    }
+
+    // A controller without motors stands somewhere else than the fader: only where it meets the fader, or passes it, does it take it,
+    // so that nothing leaps.
+    private void HearController(int i, int d, double value)
+    {
+        var (desk, fader) = (_desks[d], _faders[i]);
+        var before = desk.ReportedGain(i) ?? _plan.Limits.Bottom;
+        var had = desk.HasReported(i);
+        if (!desk.Hears(i, value, _now, isArmed: true, fader.HandDesk == d)) return;
+        var gain = desk.Map.Fader.Law.ToGain(value) is { } wanted
+            ? Decibels.Of(Math.Clamp(wanted.Value, _plan.Limits.Bottom.Value, _plan.Limits.Top.Value))
+            : (Decibels?)null;
+        var (at, stands) = ((gain ?? _plan.Limits.Bottom).Value, (fader.Gain ?? _plan.Limits.Bottom).Value);
+        var meets = Math.Abs(at - stands) <= PickUp || (had && (before.Value - stands) * (at - stands) <= 0);
+        if (fader.HandDesk == d || meets) Take(i, gain, d);
     }
 
     private void Wire(int d, bool isOpen)

@@ -125,12 +125,12 @@ public sealed partial class LiveRun
     private void StepDesk(int d, double seconds)
     {
         var desk = _desks[d];
-        if (!_isArmed) return;
+        if (!_isArmed && !desk.IsController) return;
         for (var i = 0; i < _faders.Length; i++)
         {
             if (!desk.Carries(i)) continue;
             var fader = _faders[i];
-            if (fader.HandDesk != d && desk.IsStubborn(i, _now)) TakeFromDesk(i, d, desk.ReportedGain(i));
+            if (fader.HandDesk != d && !desk.IsController && desk.IsStubborn(i, _now)) TakeFromDesk(i, d, desk.ReportedGain(i));
             desk.Step(i, fader.Gain, _plan.Limits.Bottom, fader.Speed * seconds, fader.HandDesk == d, _now);
         }
         desk.Send(_now);

@@ -41,9 +41,11 @@ public sealed class RunDesk
     /// <param name="map">How it is addressed.</param>
     /// <param name="strips">The strip of each source of the run; 0 where the desk does not carry it.</param>
     /// <param name="send">Sends values; must not block for longer than a tick can wait.</param>
-    public RunDesk(DeskMap map, IReadOnlyList<int> strips, DeskSend send)
+    /// <param name="isController">Whether it is a controller's faders, which carry no sound: they follow whether armed or not, and take a
+    /// source only when they meet it where it is.</param>
+    public RunDesk(DeskMap map, IReadOnlyList<int> strips, DeskSend send, bool isController = false)
     {
-        (Map, _send) = (map, send);
+        (Map, _send, IsController) = (map, send, isController);
         Array.Fill(_sourceOf, -1);
         _faders = [.. strips.Select(_ => new Fader())];
         _values = new StripValue[strips.Count];
@@ -58,6 +60,9 @@ public sealed class RunDesk
 
     /// <summary>How it is addressed.</summary>
     public DeskMap Map { get; }
+
+    /// <summary>Whether it is a controller's faders.</summary>
+    public bool IsController { get; }
 
     /// <summary>Ticks in which something could not be sent.</summary>
     public long Unsent { get; private set; }

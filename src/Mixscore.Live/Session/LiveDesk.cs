@@ -12,13 +12,13 @@ internal sealed class LiveDesk : IDisposable
     private readonly DeskSender? _sender;
     private IDisposable? _watching;
 
-    private LiveDesk(DeskLink link, LivePlan plan)
+    private LiveDesk(DeskLink link, LivePlan plan, bool isController)
     {
         _link = link;
         // A datagram is handed to the system and that is all; every other wire may make its sender wait.
         if (link.Map.To.Carrier != Carrier.Udp) _sender = new DeskSender(link);
         var strips = plan.Sources.Select(source => link.Has(StripPart.Fader, source.Source.Strip) ? source.Source.Strip : 0);
-        Desk = new RunDesk(link.Map, [.. strips], _sender is { } sender ? sender.Send : values => link.Send(values));
+        Desk = new RunDesk(link.Map, [.. strips], _sender is { } sender ? sender.Send : values => link.Send(values), isController);
     }
 
     /// <summary>The run's side of it.</summary>
@@ -27,8 +27,8 @@ internal sealed class LiveDesk : IDisposable
     /// <summary>Opens it.</summary>
     /// <exception cref="IOException">A host, port or device is not available.</exception>
     /// <exception cref="UnauthorizedAccessException">A device may not be opened.</exception>
-    internal static LiveDesk Open(DeskMap map, LivePlan plan, TimeProvider time, Action<StripValue> received, MidiReceived? midi) =>
-        new(DeskLink.Open(map, DeskEnd.Engineer, time, received, midi), plan);
+    internal static LiveDesk Open(DeskMap map, LivePlan plan, TimeProvider time, Action<StripValue> received, MidiReceived? midi, bool isController = false) =>
+        new(DeskLink.Open(map, DeskEnd.Engineer, time, received, midi), plan, isController);
 
     /// <summary>Tells the run whether the wire is open, whenever that changes.</summary>
     internal void Watch(Action<bool> told) =>

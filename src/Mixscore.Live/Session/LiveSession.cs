@@ -1,6 +1,8 @@
 using System.Diagnostics;
 using System.Net;
 using System.Reactive.Concurrency;
+using System.Security.Cryptography;
+using System.Text;
 using Mixscore.Desk;
 using Mixscore.Protocols.Transports;
 using Mixscore.Score;
@@ -30,8 +32,9 @@ public sealed class LiveSession : IDisposable
             }
 
             var hearsDesk = midi is not null && options.ClockFrom is null;
-            _desks = [.. options.Desks.Select((map, d) => Keep(LiveDesk.Open(map, plan, time, value => _run?.Post(RunEvent.Desk(d, value)), hearsDesk && map.Protocol == DeskProtocol.Midi ? Heard : null)))];
-            if (_desks.Length > 0) CheckReach(plan);
+            _desks = [.. options.Desks.Concat(options.Controllers).Select((map, d) => Keep(LiveDesk.Open(map, plan, time, value => _run?.Post(RunEvent.Desk(d, value)),
+                hearsDesk && map.Protocol == DeskProtocol.Midi ? Heard : null, isController: d >= options.Desks.Count)))];
+            if (options.Desks.Count > 0) CheckReach(plan);
             if (hearsDesk && options.Desks.All(map => map.Protocol != DeskProtocol.Midi))
                 throw new InputException(new Fault("MX405", new Place("--clock"), "no desk speaks MIDI, so no timecode or clock can come from one", "say --clock-from rtp-midi://HOST:PORT or midi:DEVICE"));
 
@@ -107,7 +110,7 @@ public sealed class LiveSession : IDisposable
     private void CheckReach(LivePlan plan)
     {
         for (var i = 0; i < plan.Sources.Count; i++)
-            if (!_desks.Any(desk => desk.Desk.Carries(i)))
+            if (!_desks.Any(desk => !desk.Desk.IsController && desk.Desk.Carries(i)))
                 throw new InputException(new Fault("MX402", plan.Sources[i].Source.StripPlace ?? plan.Sources[i].Source.Place,
                     $"no desk reaches strip {plan.Sources[i].Source.Strip} of {plan.Sources[i].Source.Name}", "give a map that does, or another strip"));
     }
@@ -132,7 +135,7 @@ public sealed class LiveSession : IDisposable
     {
         if (options.Resumes)
         {
-            var newest = new[] { options.LogFolder, Elsewhere }.Select(LogFile.Newest).OfType<string>().MaxBy(File.GetLastWriteTimeUtc)
+            var newest = new[] { options.LogFolder, Elsewhere(options.LogFolder) }.Select(LogFile.Newest).OfType<string>().MaxBy(File.GetLastWriteTimeUtc)
                 ?? throw new InputException(new Fault("MX403", new Place(options.LogFolder), "there is no log to take up", "begin without --resume"));
             var night = Night.Read(newest);
             LogPath = newest;
@@ -144,7 +147,7 @@ public sealed class LiveSession : IDisposable
             {
                 LogTrouble = problem.Message;
             }
-            return (Begin(Elsewhere), night);
+            return (Begin(Elsewhere(options.LogFolder)), night);
         }
         try
         {
@@ -156,10 +159,12 @@ public sealed class LiveSession : IDisposable
         {
             LogTrouble = problem.Message;
         }
-        return (Begin(Elsewhere), null);
+        return (Begin(Elsewhere(options.LogFolder)), null);
     }
 
-    private static string Elsewhere => Path.Combine(Path.GetTempPath(), "mixscore-log");
+    // A folder for each project, so that no night is taken up from another piece's log.
+    private static string Elsewhere(string folder) =>
+        Path.Combine(Path.GetTempPath(), "mixscore-log-" + Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(Path.GetFullPath(folder))))[..12]);
 
     private ILogFile Begin(string folder)
     {

@@ -22,6 +22,10 @@ internal sealed class PerformVerb(Terminal terminal) : AsyncCommand<PerformVerb.
         [Description("A desk map (*.desk.yaml); as often as there are desks.")]
         public required string[] Desks { get; init; }
 
+        [CommandOption("--controller <MAP>")]
+        [Description("A map of faders that are no desk's: they take and move sources by their strips, from where they meet them.")]
+        public string[]? Controllers { get; init; }
+
         [CommandOption("--clock <KIND>")]
         [Description("What tells where the piece is: click, mtc, midi, osc or ltc.")]
         [DefaultValue("click")]
@@ -77,6 +81,7 @@ internal sealed class PerformVerb(Terminal terminal) : AsyncCommand<PerformVerb.
         var options = new SessionOptions
         {
             Desks = maps,
+            Controllers = [.. (settings.Controllers ?? []).SelectMany(DeskMapReader.Read)],
             Clock = kind,
             ClockFrom = kind is ClockKind.Mtc or ClockKind.Midi && settings.ClockFrom is { } from ? ClockEnd(from) : null,
             Sound = kind == ClockKind.Ltc ? OpenSound(settings.ClockFrom) : null,

@@ -152,6 +152,36 @@ public class HandsTests
         LiveRunTests.AssertNoFasterThan(night, 120);
     }
 
+    // A controller without motors: it takes a source where it meets it, not where it happens to stand.
+    [Fact]
+    public void A_controllers_fader_takes_a_source_where_it_meets_it()
+    {
+        var map = Pieces.Osc;
+        var run = new LiveRun(Pieces.Three(), new OwnClick(), [new RunDesk(map, [1, 2, 3], _ => true), new RunDesk(map, [1, 2, 3], _ => true, isController: true)], new RunSettings { CountInBars = 0 });
+        run.Post(RunEvent.Arm);
+        var tick = 0;
+        for (; tick < 100; tick++) run.Tick(TimeSpan.FromMilliseconds(20 * tick));
+        // The voice stands at -10. From -40 up to -20 nothing happens; passing -10 takes it.
+        foreach (var db in new double[] { -40, -30, -20 }) Move(db);
+        Assert.Equal(Holder.Planned, run.View.Look().Sources[0].Holder);
+        Move(-6);
+        Assert.Equal((Holder.InHand, 1), (run.View.Look().Sources[0].Holder, run.View.Look().Sources[0].HandDesk));
+        Move(-4);
+        for (var end = tick + 50; tick < end; tick++) run.Tick(TimeSpan.FromMilliseconds(20 * tick));
+        Assert.Equal(-4, run.View.Look().Sources[0].Gain!.Value.Value, 3);
+        // The desk follows the controller.
+        Assert.Equal(-4, run.View.Look().Desks[0].Gain!.Value.Value, 3);
+        run.Post(RunEvent.Back(0, 0));
+        for (var end = tick + 50; tick < end; tick++) run.Tick(TimeSpan.FromMilliseconds(20 * tick));
+        Assert.Equal((Holder.Planned, -10), (run.View.Look().Sources[0].Holder, Math.Round(run.View.Look().Sources[0].Gain!.Value.Value, 6)));
+
+        void Move(double db)
+        {
+            run.Post(RunEvent.Desk(1, new StripValue(1, StripPart.Fader, map.Fader.Law.Sent(Decibels.Of(db)))));
+            run.Tick(TimeSpan.FromMilliseconds(20 * tick++));
+        }
+    }
+
     [Fact]
     public void Words_mean_sources_sites_roles_and_all()
     {
