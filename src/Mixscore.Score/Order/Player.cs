@@ -70,7 +70,7 @@ internal sealed class Player(IReadOnlyList<WrittenBar> bars, Sections sections, 
                 Warn("MX065", at, "To Coda finds no coda behind it; it is left out");
             }
         foreach (var jump in _signs.ByBar[at] ?? [])
-            if (jump.Kind == JumpKind.Fine && Obeys(jump, at, _jumped && _until != JumpUntil.Coda)) return EndMovement(at);
+            if (jump.Kind == JumpKind.Fine && Obeys(jump, at, _jumped && IsMeant(JumpUntil.Fine, at))) return EndMovement(at);
         return null;
     }
 
@@ -80,10 +80,13 @@ internal sealed class Player(IReadOnlyList<WrittenBar> bars, Sections sections, 
     private bool ToCodaIsDue(Jump jump, int at)
     {
         if (_taken.Contains((at, jump))) return false;
-        if (_jumped) return _until != JumpUntil.Fine;
+        if (_jumped) return IsMeant(JumpUntil.Coda, at);
         if (_signs.GoesBack(bars[at].Movement)) return false;
         return sections.Around(at).Any(section => section.Plays > 1 && PassOf(section) == section.Plays);
     }
+
+    /// <summary>Whether the jump that was obeyed ends so: it says so, or it says nothing and no other jump of the movement does.</summary>
+    private bool IsMeant(JumpUntil until, int at) => _until == until || (_until == JumpUntil.Unsaid && !_signs.Says(bars[at].Movement, until));
 
     private int EndMovement(int at)
     {

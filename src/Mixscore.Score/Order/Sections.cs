@@ -164,6 +164,8 @@ internal sealed class Sections
             if (section.Endings.Count > 1 || highest > 1)
                 _notices.Warn("MX061", _bars[section.Endings[0].Start].Line, BarNames.Of(_bars, section.Endings[0].Start), "endings without a repeat sign; they are played one after the other");
             foreach (var other in section.Endings) EndingAt[other.Start] = null;
+            frame.Section = null;   // what begins before them is still to be closed
+            return;
         }
         else
         {

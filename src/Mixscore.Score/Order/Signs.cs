@@ -8,6 +8,7 @@ internal sealed class Signs
     private readonly int[] _starts;   // first bar of each movement
     private readonly bool[] _goesBack;
     private readonly bool[] _hasEnd;
+    private readonly HashSet<(int Movement, JumpUntil Until)> _said = [];
     private readonly Dictionary<(int Movement, JumpKind Kind), List<int>> _targets = [];
     private readonly Dictionary<(int Movement, JumpKind Kind, string Name), List<int>> _named = [];
 
@@ -25,6 +26,7 @@ internal sealed class Signs
             var movement = bars[bar].Movement;
             _goesBack[movement] |= jump.Kind is JumpKind.DaCapo or JumpKind.DalSegno;
             _hasEnd[movement] |= jump.Kind is JumpKind.Fine or JumpKind.ToCoda;
+            _said.Add((movement, jump.Until));
             (ByBar[bar] ??= []).Add(jump);
             if (jump.Kind is JumpKind.Segno or JumpKind.Coda) AddTarget(movement, bar, jump);
         }
@@ -47,6 +49,9 @@ internal sealed class Signs
 
     /// <summary>Whether a movement has a Fine or a To Coda.</summary>
     internal bool HasEnd(int movement) => _hasEnd[movement];
+
+    /// <summary>Whether some jump of a movement says that it goes on to this end, so that those that say nothing do not.</summary>
+    internal bool Says(int movement, JumpUntil until) => _said.Contains((movement, until));
 
     /// <summary>The segno that a D.S. goes back to: the nearest before it of its namesakes, or where it has none of all.</summary>
     internal int? SegnoFor(int bar, string name)

@@ -23,6 +23,11 @@ public sealed class ExportedFormsTests
     [InlineData("1-2 1-2 1 3 1 4-5", "", "[1,2 ] :|", "[3 ] :|", "[4 ]", "")]
     // A coda inside a repeat; the coda itself repeats.
     [InlineData("1-3 2 4-5 4-5", "", "Segno To_Coda", "D.S._al_Coda", "|: Coda", ":|")]
+    // Brackets without a repeat sign are no repeat: what follows them goes back to before them. After the MusicXML test suite, 45f.
+    [InlineData("1-4 1-5", "", "[1,2,3 ]", "[2 ]~", "] :|", "")]
+    // A plain D.S. beside one that says al Fine, or al Coda, does not end there.
+    [InlineData("1-4 1-6 1-3", "Segno", "", "Fine", "D.S.", "", "D.S._al_Fine")]
+    [InlineData("1-3 1-4 1-2 5", "Segno", "To_Coda", "D.S.", "D.S._al_Coda", "Coda")]
     // Two codas, named by number.
     [InlineData("1-4 2 6 2-3 7", "", "Segno To_Coda_1", "To_Coda_2", "D.S._al_Coda", "", "Coda_1 D.S._al_Coda", "Coda_2")]
     public void Whole_forms(string expected, params string[] bars) => Assert.Equal(expected, Draw.Order(Draw.Read(Draw.Bars([.. bars.Select(bar => bar.Replace(":|_", ":| ", StringComparison.Ordinal))]))));
