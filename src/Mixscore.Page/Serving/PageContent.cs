@@ -12,7 +12,8 @@ internal sealed class PageContent(PageProject project, ClientFiles files)
         then build Mixscore again: <code>dotnet build</code>.</p></html>
         """;
 
-    private readonly Lazy<byte[]> _project = new(() => ProjectJson.Write(project));
+    // Made while the browser opens.
+    private readonly Task<byte[]> _project = Task.Run(() => ProjectJson.Write(project));
 
     internal async Task AnswerAsync(HttpContext context)
     {
@@ -25,7 +26,7 @@ internal sealed class PageContent(PageProject project, ClientFiles files)
         switch (request.Path.Value)
         {
             case "/project.json":
-                await SendAsync(context, "application/json", _project.Value);
+                await SendAsync(context, "application/json", await _project);
                 break;
             case "/score.xml" when ScoreText.IsXml(project.ScorePath):
                 await SendAsync(context, "application/xml", ScoreText.Read(project.ScorePath));

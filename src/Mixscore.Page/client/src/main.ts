@@ -5,9 +5,12 @@ import type { Project } from './model/project';
 import { Look } from './view/look.svelte';
 
 const look = new Look('mixscore');
+const onlyCall = location.pathname === '/call';
 document.documentElement.dataset.theme = look.theme;
 const page = document.getElementById('page')!;
+// The engraver and the score come while the project is read: nothing of that waits for the other.
+const engraving = onlyCall ? null : { worker: new Worker(new URL('./engrave/engraver.worker.ts', import.meta.url), { type: 'module' }), xml: fetch('/score.xml').then((score) => score.text()) };
 const answer = await fetch('/project.json');
 const project = (await answer.json()) as Project;
 document.title = `${project.title} · Mixscore`;
-mount(App, { target: page, props: { project, look, onlyCall: location.pathname === '/call' } });
+mount(App, { target: page, props: { project, look, engraving, onlyCall } });

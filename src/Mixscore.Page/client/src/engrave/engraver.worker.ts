@@ -4,7 +4,7 @@ import { tiles } from './strip';
 
 /** What the page asks of the engraver. */
 export type Ask =
-  | { kind: 'lay'; xml: string; width: number; scale: number; hidden: string[]; endless: boolean; draft: boolean; round: number }
+  | { kind: 'lay'; xml: string; width: number; scale: number; hidden: string[]; endless: boolean; draft: boolean; ink: string; round: number }
   | { kind: 'picture'; system: number; ink: string; round: number };
 
 /** What the engraver tells: systems in order with their first written bar (from 1), pictures as asked, and when all is laid. */
@@ -72,11 +72,12 @@ function hand(system: number, ink: string) {
   else tell({ kind: 'picture', system, blob: new Blob([inked(svg, ink)], { type: 'image/svg+xml' }), round });
 }
 
-function keep(svg: string, box: SystemBox, firstBar: number, draft: boolean) {
+function keep(svg: string, box: SystemBox, firstBar: number, draft: boolean, firstInk: string) {
   const system = pictures.length;
   pictures.push(svg);
   tell({ kind: 'system', system, firstBar, box, round, draft });
-  const ink = wanted.get(system);
+  // The first is wanted in any case, and the engraver will be busy when it is asked for.
+  const ink = system === 0 ? firstInk : wanted.get(system);
   if (ink !== undefined) hand(system, ink);
   wanted.delete(system);
 }
@@ -92,7 +93,7 @@ async function lay(ask: Extract<Ask, { kind: 'lay' }>) {
   if (ask.draft && !ask.endless) {
     if (!engraver.loadData(firstBars(xml, draftBars))) throw new Error('the engraver cannot read this score');
     const svg = engraver.renderToSVG(1);
-    keep(svg, readSystem(svg), 1, true);
+    keep(svg, readSystem(svg), 1, true, ask.ink);
     await breath();
     if (stale()) return;
   }
@@ -104,8 +105,8 @@ async function lay(ask: Extract<Ask, { kind: 'lay' }>) {
   for (let page = 1; page <= pages; page++) {
     const svg = engraver.renderToSVG(page);
     const box = readSystem(svg);
-    if (ask.endless) for (const tile of tiles(svg, box, tileBars)) keep(tile.svg, tile.box, bar + tile.first, false);
-    else keep(svg, box, bar, false);
+    if (ask.endless) for (const tile of tiles(svg, box, tileBars)) keep(tile.svg, tile.box, bar + tile.first, false, ask.ink);
+    else keep(svg, box, bar, false, ask.ink);
     bar += box.bars.length;
     await breath();
     if (stale()) return;

@@ -1,0 +1,76 @@
+// node bench/page.mjs FOLDER [SECONDS] [--loaded]: how soon the score is there, and how the sound and the hands do.
+import { spawn } from 'node:child_process';
+import { readdirSync, readFileSync } from 'node:fs';
+import { cpus, loadavg } from 'node:os';
+import { rehearsed } from './rehearsed.mjs';
+
+const [folder, seconds = '60'] = process.argv.slice(2).filter((word) => !word.startsWith('--'));
+const isLoaded = process.argv.includes('--loaded');
+const say = (name, figure) => console.log(`${name.padEnd(46)} ${figure}`);
+
+/** What all renderers of this browser hold, in MB: shared pages counted by their share. */
+function renderers() {
+  let most = 0;
+  for (const pid of readdirSync('/proc').filter((name) => /^\d+$/.test(name)))
+    try {
+      if (!readFileSync(`/proc/${pid}/cmdline`, 'utf8').includes('--type=renderer')) continue;
+      most = Math.max(most, Number(/Pss:\s+(\d+)/.exec(readFileSync(`/proc/${pid}/smaps_rollup`, 'utf8'))[1]) / 1024);
+    } catch {
+      // It has ended.
+    }
+  return most;
+}
+
+await rehearsed(folder, async (address, browser) => {
+  say('machine', `${cpus().length} × ${cpus()[0].model}, load ${loadavg()[0].toFixed(1)} before`);
+  const page = await (await browser.newContext({ viewport: { width: 1280, height: 800 } })).newPage();
+  await page.addInitScript(() => {
+    window.tasks = [];
+    new PerformanceObserver((list) => window.tasks.push(...list.getEntries().map((one) => [one.startTime, one.duration]))).observe({ type: 'longtask', buffered: true });
+    const watch = () => {
+      if (!window.seen && [...document.querySelectorAll('.system img')].some((one) => one.complete && one.naturalWidth) && document.querySelector('.lanes canvas')) window.seen = performance.now();
+      if (!window.seen) requestAnimationFrame(watch);
+    };
+    requestAnimationFrame(watch);
+  });
+  await page.goto(address);
+  await page.waitForFunction(() => window.seen, null, { timeout: 120_000 });
+  const seen = await page.evaluate(() => window.seen);
+  const longest = await page.evaluate(() => Math.max(0, ...window.tasks.filter(([start]) => start < window.seen).map(([, long]) => long)));
+  say('first system with its level lines seen', `${Math.round(seen)} ms`);
+  if (process.argv.includes('--marks')) console.log(await page.evaluate(() => JSON.stringify({ tasks: window.tasks, marks: performance.getEntriesByType('resource').map((one) => [one.name.split('/').pop(), Math.round(one.startTime), Math.round(one.responseEnd)]), drafted: document.documentElement.dataset.drafted })));
+  say('longest stretch of the main thread before it', longest ? `${Math.round(longest)} ms` : 'under 50 ms');
+  await page.waitForFunction(() => document.documentElement.dataset.laid, null, { timeout: 300_000 });
+  say('whole score laid', `${await page.evaluate(() => document.documentElement.dataset.laid)} ms, ${await page.evaluate(() => document.querySelectorAll('.system').length)} systems`);
+  say('memory of the renderer', `${Math.round(renderers())} MB`);
+  await page.evaluate(async () => {
+    const score = document.querySelector('.score');
+    for (let top = 0; top < score.scrollHeight; top += 700) {
+      score.scrollTop = top;
+      await new Promise((resolve) => setTimeout(resolve, 60));
+    }
+    score.scrollTop = 0;
+  });
+  say('memory after reading it from end to end', `${Math.round(renderers())} MB`);
+
+  const load = isLoaded ? cpus().map(() => spawn(process.execPath, ['-e', 'for (;;);'])) : [];
+  try {
+    await page.click('.tools .main');
+    await page.waitForTimeout(2000);
+    const fader = page.locator('[role=slider]').first();
+    await fader.focus();
+    const until = Date.now() + Number(seconds) * 1000;
+    const before = Number((await page.locator('.sound').getAttribute('data-gaps')) ?? 0);
+    for (let i = 0; Date.now() < until; i++) {
+      await page.keyboard.press(i % 2 ? 'ArrowUp' : 'ArrowDown');
+      await page.waitForTimeout(250);
+    }
+    const sound = page.locator('.sound');
+    say(`${seconds} s of rehearsal${isLoaded ? ', all cores loaded besides' : ''}`, `${Number(await sound.getAttribute('data-gaps')) - before} gaps (${before} in the first 2 s), ${Math.round(1000 * Number(await sound.getAttribute('data-fill')))} ms held`);
+    say('from a hand to hearing it, median', `${await sound.getAttribute('data-reach')} ms`);
+    say('load at the end', loadavg()[0].toFixed(1));
+    await page.click('.tools .main');
+  } finally {
+    for (const one of load) one.kill();
+  }
+});
