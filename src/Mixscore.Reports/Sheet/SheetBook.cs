@@ -48,7 +48,7 @@ public static class SheetBook
         for (var i = 0; i < document.PageCount; i++)
         {
             using var canvas = new Canvas(XGraphics.FromPdfPage(document.Pages[i], XGraphicsPdfPageOptions.Append));
-            var next = i >= first && i + 1 < first + pages.Length ? $"next: bar {pages[i + 1 - first][0].Stretch.Bars[0]}" : "";
+            var next = i >= first && i + 1 < first + pages.Length ? Next(pages[i - first], pages[i + 1 - first]) : "";
             Foot(canvas, frame, input, $"{i + 1} of {document.PageCount}", next);
         }
         using var stream = new MemoryStream();
@@ -63,6 +63,12 @@ public static class SheetBook
             write(flow);
             flow.End();
         }
+    }
+
+    private static string Next(IReadOnlyList<SheetSystem> page, IReadOnlyList<SheetSystem> next)
+    {
+        var bar = next[0].Stretch.Bars[0];
+        return page[^1].Stretch.Bars[0] == bar ? $"next: {next[0].Rows[0].Row.Name} …" : $"next: bar {bar}";
     }
 
     private static void Foot(Canvas canvas, SheetFrame frame, SheetInput input, string page, string next)

@@ -28,10 +28,10 @@ internal sealed class SystemBreaker(SheetFrame frame, SheetInput input, IReadOnl
 
     private int Count(int first)
     {
-        var most = Widest(first);
-        var pages = Grouped(first, 1).Count;
-        var count = most;
-        while (count > 1 && Grouped(first, count).Count > pages) count--;
+        var count = Widest(first);
+        if (Grouped(first, 1).Count == 1) while (count > 1 && Grouped(first, count).Count > 1) count--;
+        // Where the sources go over several pages in any case: as few pages a bar as can be.
+        else count = Enumerable.Range(1, count).MinBy(bars => (double)Grouped(first, bars).Count / bars - 1e-6 * bars);
         for (var early = count; early > 1 && early >= KeptAtLetter * count; early--)
             if (_letters.Contains(first + early)) return early;
         return count;
