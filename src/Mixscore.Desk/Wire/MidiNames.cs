@@ -1,6 +1,6 @@
 using System.Globalization;
 
-namespace Mixscore.Protocols.Transports;
+namespace Mixscore.Desk;
 
 /// <summary>Finds a device among names as a person writes them.</summary>
 internal static class MidiNames
