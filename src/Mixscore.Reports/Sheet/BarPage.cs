@@ -40,7 +40,7 @@ internal sealed class BarPage(SheetFrame frame, SheetInput input, SheetLeads lea
     private void Header(Canvas canvas, BarStretch first, BarStretch last)
     {
         var (from, to) = (_timeline.Tempo.SecondsAt(first.From), _timeline.Tempo.SecondsAt(last.To));
-        var bars = string.Create(CultureInfo.InvariantCulture, $"bars {first.Bars[0]}–{last.Bars[^1]}   {Clock(from)}–{Clock(to)}");
+        var bars = string.Create(CultureInfo.InvariantCulture, $"{(first.Bars[0] == last.Bars[^1] ? $"bar {first.Bars[0]}" : $"bars {first.Bars[0]}–{last.Bars[^1]}")}   {Clock(from)}–{Clock(to)}");
         canvas.TextTo(bars, frame.Right, SheetFrame.Margin + 11, SheetFrame.Title, isBold: true);
         var title = only is null ? input.Plan.Plan.Title : $"{input.Plan.Plan.Title}: {only}";
         canvas.Text(canvas.Cut(title, frame.Right - SheetFrame.Left - canvas.Width(bars, SheetFrame.Title, isBold: true) - 20, SheetFrame.Title, isBold: true), SheetFrame.Left, SheetFrame.Margin + 11, SheetFrame.Title, isBold: true);

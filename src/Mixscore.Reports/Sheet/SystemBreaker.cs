@@ -28,14 +28,14 @@ internal sealed class SystemBreaker(SheetFrame frame, SheetInput input, IReadOnl
 
     private int Count(int first)
     {
-        var count = Widest(first);
-        if (Grouped(first, 1).Count == 1) while (count > 1 && Grouped(first, count).Count > 1) count--;
-        // Where the sources go over several pages in any case: as few pages a bar as can be.
-        else count = Enumerable.Range(1, count).MinBy(bars => (double)Grouped(first, bars).Count / bars - 1e-6 * bars);
+        var count = Enumerable.Range(1, Widest(first)).Reverse().MinBy(bars => Cost(Grouped(first, bars).Count, bars));
         for (var early = count; early > 1 && early >= KeptAtLetter * count; early--)
             if (_letters.Contains(first + early)) return early;
         return count;
     }
+
+    /// <summary>Pages a bar; a page that another must be held beside counts for half as much again, so that sources stay together where they can.</summary>
+    private static double Cost(int pages, int bars) => (pages + 0.5 * (pages - 1)) / bars;
 
     private int Widest(int first)
     {
