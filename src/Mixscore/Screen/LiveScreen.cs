@@ -55,6 +55,7 @@ internal sealed class LiveScreen : IDisposable
     {
         _terminal.Say($"{_title}: {(_session.LogTrouble is { } trouble ? $"{trouble.TrimEnd('.')}; the log is {(_session.LogPath is { } elsewhere ? $"in {elsewhere}" : "not kept")}" : $"log {Path.GetFileName(_session.LogPath)}")}");
         if (_session.Control is { } control) _terminal.Say($"control: udp://{control.Local}");
+        _terminal.Say("Loud sound harms ears: follow local law and a licensed person. The pilot or driver of a site has the last word over its equipment.");
         var speeds = _session.Run.Plan.Limits;
         foreach (var site in _session.Run.Plan.Sources.Select(source => source.Source.Site).DistinctBy(site => site.Name).Where(site => site.Link.OnDrop.Fades))
         {
