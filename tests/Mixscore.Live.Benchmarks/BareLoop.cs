@@ -19,7 +19,8 @@ internal static class BareLoop
                 while (Stopwatch.GetTimestamp() < due) Thread.SpinWait(20);
                 late.Add(Stopwatch.GetElapsedTime(due).TotalSeconds);
             }
-        }) { Priority = ThreadPriority.Highest };
+        })
+        { Priority = ThreadPriority.Highest };
         thread.Start();
         thread.Join();
         return late;

@@ -30,9 +30,20 @@ internal sealed class LiveDesk : IDisposable
     internal static LiveDesk Open(DeskMap map, LivePlan plan, TimeProvider time, Action<StripValue> received, MidiReceived? midi, bool isController = false) =>
         new(DeskLink.Open(map, DeskEnd.Engineer, time, received, midi), plan, isController);
 
-    /// <summary>Tells the run whether the wire is open, whenever that changes.</summary>
-    internal void Watch(Action<bool> told) =>
-        _watching = Observable.Interval(Pace).StartWith(0).Select(_ => _link.IsReady).DistinctUntilChanged().Subscribe(told);
+    /// <summary>What waits for room on its wire.</summary>
+    internal DeskBehind Behind => _link.Behind;
+
+    /// <summary>Tells the run whether the wire is open, whenever that changes; one that was closed and opened between two looks was closed too.</summary>
+    internal void Watch(Action<bool> told)
+    {
+        var opened = _link.Opened;
+        _watching = Observable.Interval(Pace).StartWith(0).Select(_ => (_link.IsReady, _link.Opened)).DistinctUntilChanged().Subscribe(now =>
+        {
+            if (now.Opened != opened) told(false);
+            opened = now.Opened;
+            told(now.IsReady);
+        });
+    }
 
     public void Dispose()
     {

@@ -78,6 +78,10 @@ public sealed class LiveSession : IDisposable
     /// <summary>The control port; <c>null</c> for none.</summary>
     public ControlPort? Control { get; }
 
+    /// <summary>What waits for room on the wires of all desks: how many faders, and how far the furthest is from its value.</summary>
+    public DeskBehind Behind => _desks.Select(desk => desk.Behind).Aggregate(default(DeskBehind),
+        (sum, one) => new DeskBehind(sum.Controls + one.Controls, Loudness.Decibels.Max(sum.Worst, one.Worst)));
+
     /// <summary>Ticks that began late, and ticks left out.</summary>
     public (long Late, long Lost) Ticks => _ticker is { } ticker ? (ticker.Late, ticker.Lost) : (0, 0);
 

@@ -162,6 +162,7 @@ internal sealed class LiveScreen : IDisposable
         var figures = clock.Jitter > Seconds.Zero ? string.Create(CultureInfo.InvariantCulture, $" {(clock.Rate - 1) * 100:+0.00;-0.00} %, jitter {clock.Jitter.Value * 1000:0.0} ms") : "";
         return $"{(_picture.IsArmed ? "ARMED" : "not armed")}, {Words.Of(_picture.Phase)}, clock {Words.Of(clock.State)}{figures}"
             + (_picture.Stay == StayKind.None ? "" : ", stays") + (_picture.JumpsTo is null ? "" : ", jumps at the barline")
+            + (_session.Behind is { Controls: > 0 } behind ? $", the wire is {behind.Controls} faders behind, at most {behind.Worst}" : "")
             + (_session.Log.Trouble is { } trouble ? $", LOG: {trouble}" : "") + (_session.Ticks.Late is var late and > 0 ? $", {late} late ticks" : "");
     }
 
