@@ -68,7 +68,7 @@ public class PerformVerbTests
         { "MX403", ["--resume"] },
     };
 
-    [Theory(Timeout = 60_000), MemberData(nameof(Wrong))]
+    [Theory, MemberData(nameof(Wrong))]
     public async Task What_cannot_be_is_told_with_a_remedy(string code, string[] more)
     {
         using var project = new SmallProject();
