@@ -14,6 +14,7 @@ public sealed class SoundClock : IDisposable
     private const int BlockMilliseconds = 5;
     private readonly Stream _stream;
     private readonly Timecode? _zero;
+    private readonly Seconds? _length;
     private readonly Action<ClockPoint> _told;
     private readonly Func<TimeSpan> _now;
     private readonly WaveHead _head;
@@ -24,10 +25,11 @@ public sealed class SoundClock : IDisposable
     /// <param name="zero">The label at which bar 1 begins; <c>null</c> for 00:00:00:00.</param>
     /// <param name="now">The run's time.</param>
     /// <param name="told">Takes points.</param>
+    /// <param name="length">How long the piece is; see <see cref="TimecodePoints"/>.</param>
     /// <exception cref="InputException">The stream is no such sound.</exception>
-    public SoundClock(Stream stream, Timecode? zero, Func<TimeSpan> now, Action<ClockPoint> told)
+    public SoundClock(Stream stream, Timecode? zero, Func<TimeSpan> now, Action<ClockPoint> told, Seconds? length = null)
     {
-        (_stream, _zero, _now, _told) = (stream, zero, now, told);
+        (_stream, _zero, _now, _told, _length) = (stream, zero, now, told, length);
         _head = WaveHead.Read(stream);
         new Thread(Loop) { IsBackground = true, Name = "timecode" }.Start();
     }
@@ -70,7 +72,7 @@ public sealed class SoundClock : IDisposable
                         if (heard >= 0 && heard != channel) continue;
                         heard = channel;
                         var when = end - TimeSpan.FromSeconds((read - frame.To) / _head.SampleRate);
-                        _told(new ClockPoint(when, TimecodePoints.After(_zero, frame.Label, frame.IsBackwards ? 0 : 1), frame.IsBackwards ? ClockSignal.Placed : ClockSignal.Moving));
+                        _told(new ClockPoint(when, TimecodePoints.After(_zero, frame.Label, frame.IsBackwards ? 0 : 1, _length), frame.IsBackwards ? ClockSignal.Placed : ClockSignal.Moving));
                     }
                 }
             }

@@ -53,7 +53,7 @@ public sealed class LiveSession : IDisposable
             }
             if (!options.IsTickedFromOutside) _ticker = Keep(new RunTicker(Run, Log, zero));
             if (options.ClockFrom is { } from && midi is not null) Keep(OpenMidi(from, time, Heard));
-            if (options.Sound is { } sound) Keep(new SoundClock(sound, options.Zero, Now, point => Run.Post(RunEvent.Clock(point))));
+            if (options.Sound is { } sound) Keep(new SoundClock(sound, options.Zero, Now, point => Run.Post(RunEvent.Clock(point)), plan.Timeline.Duration));
             if (options.Control is { } at) Control = Keep(new ControlPort(Run, at, Now, DefaultScheduler.Instance, () => Log.Trouble));
         }
         catch
@@ -121,7 +121,7 @@ public sealed class LiveSession : IDisposable
 
     private static IMidiPoints? MidiPoints(LivePlan plan, SessionOptions options) => options.Clock switch
     {
-        ClockKind.Mtc => new TimecodePoints(options.Zero),
+        ClockKind.Mtc => new TimecodePoints(options.Zero, plan.Timeline.Duration),
         ClockKind.Midi => new MidiClockPoints(plan.Timeline.Tempo),
         _ => null,
     };

@@ -22,7 +22,7 @@ public sealed record SessionOptions
     /// <summary>A sound file or pipe with linear timecode; <c>null</c> for none.</summary>
     public Stream? Sound { get; init; }
 
-    /// <summary>The label at which bar 1 begins; <c>null</c> for 00:00:00:00.</summary>
+    /// <summary>The label at which bar 1 begins; <c>null</c> for 00:00:00:00, or the whole hour that a label past the end lies in.</summary>
     public Timecode? Zero { get; init; }
 
     /// <summary>How long a clock that stops is carried on.</summary>

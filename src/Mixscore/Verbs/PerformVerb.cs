@@ -36,7 +36,7 @@ internal sealed class PerformVerb(Terminal terminal) : AsyncCommand<PerformVerb.
         public string? ClockFrom { get; init; }
 
         [CommandOption("--zero <LABEL>")]
-        [Description("The timecode at which bar 1 begins, such as 01:00:00:00.")]
+        [Description("The timecode at which bar 1 begins; without it 00:00:00:00, or the whole hour that code past the end of the piece lies in.")]
         public string? Zero { get; init; }
 
         [CommandOption("--carry <SECONDS>")]

@@ -143,6 +143,12 @@ public class ChaseClockTests
         Assert.Equal(1, TimecodePoints.After(new Timecode(TimecodeRate.Frames25, 23, 59, 59, 0), default, 0).Value, 9);
     }
 
+    // A piece of 276 s whose tape begins at hour 1, or at 0.
+    [Theory]
+    [InlineData(0, 0, 10, 10), InlineData(1, 0, 10, 10), InlineData(0, 59, 50, -10), InlineData(10, 4, 36, 276), InlineData(0, 4, 0, 240)]
+    public void Without_a_label_for_it_the_beginning_is_an_hour(int hours, int minutes, int seconds, double at) =>
+        Assert.Equal(at, TimecodePoints.After(null, new Timecode(TimecodeRate.Frames25, hours, minutes, seconds, 0), 0, new Seconds(276)).Value, 9);
+
     private static ChaseClock Following()
     {
         var clock = new ChaseClock();

@@ -1,5 +1,4 @@
 using CsCheck;
-using Mixscore.Score;
 using static Mixscore.Planning.Tests.Fit.Night;
 
 namespace Mixscore.Planning.Tests.Fit;
