@@ -54,6 +54,8 @@ public sealed class LiveSession : IDisposable
             if (!options.IsTickedFromOutside) _ticker = Keep(new RunTicker(Run, Log, zero));
             if (options.ClockFrom is { } from && midi is not null) Keep(OpenMidi(from, time, Heard));
             if (options.Sound is { } sound) Keep(new SoundClock(sound, options.Zero, Now, point => Run.Post(RunEvent.Clock(point)), plan.Timeline.Duration));
+            // Whoever asks is told where the run is, not where it was before its first tick.
+            if (_ticker is not null) SpinWait.SpinUntil(() => Run.View.Look().Now > TimeSpan.Zero, TimeSpan.FromSeconds(2));
             if (options.Control is { } at) Control = Keep(new ControlPort(Run, at, Now, DefaultScheduler.Instance, () => Log.Trouble));
         }
         catch
