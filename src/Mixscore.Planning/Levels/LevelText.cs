@@ -91,26 +91,24 @@ internal static partial class LevelText
     private static Problem? ReadLean(string text, out Level level)
     {
         level = new Level.Off();
-        var form = LeanForm().Match(text);
-        if (!form.Success)
+        var words = text.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries);
+        var middle = Array.FindIndex(words, Math.Min(2, words.Length), word => word.Equals("by", StringComparison.OrdinalIgnoreCase));
+        if (middle < 0 || middle == words.Length - 1)
             return new Problem(PlanFault.NotALevel, $"\"{text.Trim()}\" does not say what it leans on and by how much",
                 "write under or over, a source, by and LU, such as \"under north.horn by 8\"");
-        var names = form.Groups["names"].Value.Split(',').Select(name => name.Trim()).ToArray();
+        var names = string.Join(' ', words[1..middle]).Split(',').Select(name => name.Trim()).ToArray();
         if (Array.Find(names, name => name.Length == 0 || name.Any(char.IsWhiteSpace)) is { } odd)
             return new Problem(PlanFault.NotALevel, $"\"{odd}\" is not a source's name",
                 "write a comma between two sources, such as \"under north.horn, north.voice by 6\"");
         if (names.Distinct(StringComparer.Ordinal).Count() < names.Length)
             return new Problem(PlanFault.NotALevel, $"\"{text.Trim()}\" names a source twice", "name each source once");
-        if (Measure.By.Read(form.Groups["by"].Value, out var by) is { } problem)
+        if (Measure.By.Read(string.Join(' ', words[(middle + 1)..]), out var by) is { } problem)
             return problem.Code == PlanFault.OutOfRange ? problem : new Problem(PlanFault.NotALevel, problem.Found, problem.Remedy);
-        var isOver = form.Groups["way"].Value.Equals("over", StringComparison.OrdinalIgnoreCase);
+        var isOver = words[0].Equals("over", StringComparison.OrdinalIgnoreCase);
         level = new Level.Lean(names, Decibels.Of(isOver || by == 0 ? by : -by));
         return null;
     }
 
     [GeneratedRegex(@"^\s*(?:under|over)(?:\s|$)", RegexOptions.IgnoreCase | RegexOptions.CultureInvariant)]
     private static partial Regex LeanWord();
-
-    [GeneratedRegex(@"^\s*(?<way>under|over)\s+(?<names>\S.*?)\s+by\s+(?<by>.+)$", RegexOptions.IgnoreCase | RegexOptions.CultureInvariant | RegexOptions.NonBacktracking)]
-    private static partial Regex LeanForm();
 }

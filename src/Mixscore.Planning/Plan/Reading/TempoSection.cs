@@ -6,6 +6,7 @@ namespace Mixscore.Planning;
 /// <summary><c>tempo:</c>, such as <c>D: 72 &gt; 60 by end</c>, <c>12..16: 90 &gt; 72</c>, <c>C: 72</c>, <c>40:4: hold 3.5 s</c>.</summary>
 internal static partial class TempoSection
 {
+    private const int LongestTempo = 1000;
     private const string Forms = "write a tempo (72), a change (72 > 60 by end) or a hold (hold 3.5 s), in quarters a minute";
 
     internal static IReadOnlyList<TempoEntry> Read(YamlPair? pair, FaultList faults)
@@ -43,7 +44,8 @@ internal static partial class TempoSection
             entry = new TempoEntry(from, null, null, null, new Seconds(seconds), place);
             return null;
         }
-        var form = TempoForm().Match(text);
+        // Longer is no tempo, and would keep the form trying.
+        var form = text.Length <= LongestTempo ? TempoForm().Match(text) : Match.Empty;
         if (!form.Success)
             return new Problem(PlanFault.NotATempo, text.Length == 0 ? "a tempo is missing" : $"\"{text}\" is not a tempo", Forms);
         if (ReadTempo(form.Groups["start"].Value, out var start) is { } startProblem) return startProblem;
@@ -79,6 +81,6 @@ internal static partial class TempoSection
     [GeneratedRegex(@"^\s*hold(?:\s+(?<time>.*))?$", RegexOptions.IgnoreCase | RegexOptions.CultureInvariant)]
     private static partial Regex HoldForm();
 
-    [GeneratedRegex(@"^\s*(?<start>[^>\s]+)\s*(?:>\s*(?<end>[^>\s]+)\s*)?(?:\s+by\s+(?<by>\S.*))?$", RegexOptions.IgnoreCase | RegexOptions.CultureInvariant | RegexOptions.NonBacktracking)]
+    [GeneratedRegex(@"^\s*(?<start>[^>\s]+)\s*(?:>\s*(?<end>[^>\s]+)\s*)?(?:\s+by\s+(?<by>\S.*))?$", RegexOptions.IgnoreCase | RegexOptions.CultureInvariant)]
     private static partial Regex TempoForm();
 }
