@@ -9,11 +9,21 @@ namespace Mixscore.Live;
 /// <param name="Sources">The sources, in the order of the plan.</param>
 public sealed record LivePlan(Timeline Timeline, Limits Limits, IReadOnlyList<LiveSource> Sources)
 {
+    /// <summary>How long the plan's click counts before the start of the piece: what lies before it in the players' click track.</summary>
+    public Seconds Lead { get; init; }
+
+    /// <summary>How many bars it counts.</summary>
+    public int CountInBars { get; init; }
+
     /// <summary>A plan with its rides.</summary>
     /// <param name="onScore">The plan.</param>
     /// <param name="rides">A ride for each source, in the plan's order.</param>
     public static LivePlan Of(PlanOnScore onScore, IReadOnlyList<Ride> rides) =>
-        new(onScore.Timeline, onScore.Plan.Limits, [.. onScore.Plan.Sources.Zip(rides, (source, ride) => new LiveSource(source, ride))]);
+        new(onScore.Timeline, onScore.Plan.Limits, [.. onScore.Plan.Sources.Zip(rides, (source, ride) => new LiveSource(source, ride))])
+        {
+            Lead = ClickTimes.Of(onScore).Lead,
+            CountInBars = onScore.Plan.Click.CountIn,
+        };
 
     /// <summary>The sources that a word means: one by its name, all of a site, all of a role, or <c>all</c>.</summary>
     /// <returns>Their places in <see cref="Sources"/>; empty where the word means none.</returns>

@@ -82,7 +82,7 @@ public sealed partial class LiveRun
         var from = at?.Value ?? (_phase == RunPhase.Stopped ? BarStart(Score) : _phase == RunPhase.Waiting ? _startAt : 0);
         from = Math.Clamp(from, 0, _plan.Timeline.Duration.Value);
         (_startAt, _phase, _nextPosition) = (from, RunPhase.Running, _now);
-        _clock.Start(new Seconds(from), _clock.IsOutside ? Seconds.Zero : _settings.CountIn(_plan.Timeline, new Seconds(from)), _now);
+        _clock.Start(new Seconds(from), _clock.IsOutside ? Seconds.Zero : _settings.CountIn(_plan, new Seconds(from)), _now);
         var reading = _clock.Read(_now);
         _head.Reset(reading.At);
         Tell(new LogEntry(LogKind.Start, _now, new Seconds(from)) { Number = reading.At.Value });

@@ -14,17 +14,20 @@ public sealed record RunSettings
     /// <summary>Over how many beats a source returns whose feed is back; 4 unless set.</summary>
     public double UpBeats { get; init; } = 4;
 
-    /// <summary>How many bars are counted in before the own click begins; 1 unless set.</summary>
-    public int CountInBars { get; init; } = 1;
+    /// <summary>How many bars are counted in before the own click begins; <c>null</c> for the plan's own count-in, with which the
+    /// players' click track begins too.</summary>
+    public int? CountInBars { get; init; }
 
-    /// <summary>How long before an end of the count-in, for a bar that starts at a place.</summary>
-    /// <param name="timeline">The bars.</param>
-    /// <param name="at">Where the piece begins.</param>
-    internal Seconds CountIn(Timeline timeline, Seconds at)
+    /// <summary>How long is counted in.</summary>
+    /// <param name="plan">The plan, with its count-in before the piece.</param>
+    /// <param name="at">Where the music is to begin: anywhere but at the start of the piece it is counted in bars of that place.</param>
+    internal Seconds CountIn(LivePlan plan, Seconds at)
     {
+        var timeline = plan.Timeline;
+        if (CountInBars is null && at == Seconds.Zero) return plan.Lead;
         var quarters = timeline.Tempo.QuartersAt(at);
         var bar = timeline.BarAt(quarters);
         var length = bar.Meter.Beats.Count > 0 ? bar.Meter.Length : bar.Length;
-        return new Seconds(CountInBars * length.ToDouble() * 60 / timeline.Tempo.TempoAt(quarters));
+        return new Seconds((CountInBars ?? plan.CountInBars) * length.ToDouble() * 60 / timeline.Tempo.TempoAt(quarters));
     }
 }

@@ -45,9 +45,8 @@ internal sealed class PerformVerb(Terminal terminal) : AsyncCommand<PerformVerb.
         public double Carry { get; init; } = 2;
 
         [CommandOption("--count-in <BARS>")]
-        [Description("Bars counted in by the own click.")]
-        [DefaultValue(1)]
-        public int CountIn { get; init; } = 1;
+        [Description("Bars counted in by the own click; without it as the plan's click: says, as in the players' click track.")]
+        public int? CountIn { get; init; }
 
         [CommandOption("--back <BEATS>")]
         [Description("Over how many beats a fader that is handed back returns.")]
@@ -87,7 +86,7 @@ internal sealed class PerformVerb(Terminal terminal) : AsyncCommand<PerformVerb.
             Sound = kind == ClockKind.Ltc ? OpenSound(settings.ClockFrom) : null,
             Zero = settings.Zero is { } label ? Label(label) : null,
             Carry = TimeSpan.FromSeconds(Within("--carry", settings.Carry, 0, 3600)),
-            Run = new RunSettings { CountInBars = (int)Within("--count-in", settings.CountIn, 0, 16), BackBeats = Within("--back", settings.Back, 0, 256) },
+            Run = new RunSettings { CountInBars = settings.CountIn is { } bars ? (int)Within("--count-in", bars, 0, 16) : null, BackBeats = Within("--back", settings.Back, 0, 256) },
             Control = settings.Control is { } at ? ControlEnd(at) : null,
             Plan = project.Plan.File,
             PlanKey = live.Key,

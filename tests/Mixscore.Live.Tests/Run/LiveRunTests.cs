@@ -53,6 +53,16 @@ public class LiveRunTests
         Assert.Equal(-10, night.Rows.First(row => row.Seconds >= 4.9).Picture.Sources[1].Gain!.Value.Value, 3);
     }
 
+    // The players' click track begins with the plan's count-in; started together, the run and the track are together at bar 1.
+    [Fact]
+    public void It_counts_in_as_the_click_track_does()
+    {
+        var plan = Pieces.Three() with { Lead = new Seconds(6.25), CountInBars = 2 };
+        var night = new VirtualNight(plan, settings: new RunSettings()).At(0, RunEvent.Start()).At(8000, RunEvent.Start(new Seconds(12))).RunFor(9000);
+        Assert.Equal(-6.25, night.Rows[0].At, 9);
+        Assert.Equal(12 - 4, night.Rows.First(row => row.Seconds >= 8).At, 9);
+    }
+
     [Fact]
     public void Stopped_it_stands_and_begins_again_at_the_bar()
     {
