@@ -57,7 +57,7 @@ internal sealed class SummaryPages(SheetInput input, IReadOnlyList<SheetRow> row
         flow.Title("Links");
         var sites = _plan.Sites.Where(site => rows.Any(row => row.Planned.Source.Site == site));
         flow.Table(["Site", "Delay", "If the link drops"], [.. sites.Select(site => (string[])[
-            site.Name, Milliseconds(site.Link.Delay.Value), site.Link.OnDrop.Fades ? $"its faders fade out over {Milliseconds(site.Link.OnDrop.Over.Value)}" : "its faders hold where they stand"])]);
+            site.Name, Milliseconds(site.Link.Delay.Value), site.Link.OnDrop.Fades ? $"its faders fade out over {Milliseconds(site.Link.OnDrop.Over.Value)}, at most {Number(_plan.Limits.Speed)} dB/s" : "its faders hold where they stand"])]);
     }
 
     private void Letters()
