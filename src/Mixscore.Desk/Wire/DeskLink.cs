@@ -129,7 +129,9 @@ public sealed class DeskLink : IDisposable
         foreach (var open in _open) open.Dispose();
     }
 
-    private static IPEndPoint Resolve(Endpoint endpoint)
+    /// <summary>Where a host and port are on the network; IPv4 before IPv6.</summary>
+    /// <exception cref="IOException">The host is not known.</exception>
+    public static IPEndPoint Resolve(Endpoint endpoint)
     {
         try
         {

@@ -36,10 +36,10 @@ internal static class ControlMessage
             "jump" => reading.AtPosition(RunEvent.Jump),
             "take" => arguments.Count == 1 ? reading.Each(i => RunEvent.Move(i, Decibels.Zero)) : reading.EachWithGain(RunEvent.Take),
             "move" => reading.EachWithNumber(RunEvent.Move),
-            "back" => reading.Each(i => RunEvent.Back(i, reading.Number(1))),
+            "back" => reading.Beats(1) ?? reading.Each(i => RunEvent.Back(i, reading.Number(1))),
             "offset" => reading.EachWithNumber(RunEvent.Offset),
             "hold" => reading.Add(RunEvent.HoldAll),
-            "allback" => reading.Add(RunEvent.AllBack(reading.Number(0))),
+            "allback" => reading.Beats(0) ?? reading.Add(RunEvent.AllBack(reading.Number(0))),
             "arm" => reading.Add(RunEvent.Arm),
             "disarm" => reading.Add(RunEvent.Disarm),
             "mark" => reading.Text(0) is { } note ? reading.Add(RunEvent.Note(note)) : "a mark has words",
@@ -73,6 +73,8 @@ internal static class ControlMessage
         internal string? Text(int i) => i < arguments.Count && arguments[i].Tag == OscTag.String ? arguments[i].AsText() : null;
 
         internal double? Number(int i) => i < arguments.Count ? arguments[i].AsNumber() : null;
+
+        internal string? Beats(int i) => Number(i) is null or (>= 0 and <= RunEvent.MostBeats) ? null : $"beats are 0 to {RunEvent.MostBeats}";
 
         internal string? Add(RunEvent posted)
         {

@@ -66,8 +66,8 @@ internal sealed class LinkWatch
     internal void Tell(bool isUp)
     {
         _isTold = !isUp;
-        if (isUp && Gone == DropCause.Told) Gone = null;
-        if (!isUp) Gone = DropCause.Told;
+        // What is said to be there is given a second anew to be heard.
+        (Gone, _silentSince) = (isUp ? null : DropCause.Told, null);
     }
 
     /// <summary>A tick.</summary>

@@ -11,6 +11,7 @@ public interface ILogFile : IDisposable
 /// <summary>A log on disk. What is appended is out of the program's hands at once: it stays when the program is killed.</summary>
 public sealed class LogFile : ILogFile
 {
+    private const string Ending = ".log.jsonl";
     private readonly FileStream _stream;
 
     private LogFile(FileStream stream) => _stream = stream;
@@ -28,7 +29,7 @@ public sealed class LogFile : ILogFile
         // Two runs begun within a second are two logs.
         for (var i = 0; ; i++)
         {
-            var path = System.IO.Path.Combine(folder, $"{name}{(i == 0 ? "" : $"-{i + 1}")}.log.jsonl");
+            var path = System.IO.Path.Combine(folder, $"{name}{(i == 0 ? "" : $"-{i + 1}")}{Ending}");
             if (!File.Exists(path)) return new LogFile(new FileStream(path, FileMode.CreateNew, FileAccess.Write, FileShare.ReadWrite, 1));
         }
     }
@@ -49,8 +50,12 @@ public sealed class LogFile : ILogFile
     }
 
     /// <summary>The newest log of a folder; <c>null</c> for none.</summary>
-    public static string? Newest(string folder) =>
-        Directory.Exists(folder) ? Directory.GetFiles(folder, "*.log.jsonl").Max(StringComparer.Ordinal) : null;
+    public static string? Newest(string folder) => NewestFirst(folder).FirstOrDefault();
+
+    /// <summary>The logs of folders by their dates, which are their names, the newest first; of two copies of a log the one written to last.</summary>
+    internal static IEnumerable<string> NewestFirst(params IEnumerable<string> folders) =>
+        folders.Where(Directory.Exists).SelectMany(folder => Directory.GetFiles(folder, "*" + Ending))
+            .OrderByDescending(path => System.IO.Path.GetFileName(path)[..^Ending.Length], StringComparer.Ordinal).ThenByDescending(File.GetLastWriteTimeUtc);
 
     /// <inheritdoc/>
     public void Append(ReadOnlySpan<byte> lines)

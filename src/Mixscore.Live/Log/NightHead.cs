@@ -10,7 +10,8 @@ namespace Mixscore.Live;
 /// <param name="Desks">The desks' titles.</param>
 /// <param name="Boot">Which start of the machine it was; empty where the machine does not say.</param>
 /// <param name="Uptime">How long the machine had been up.</param>
-public sealed record NightHead(DateTimeOffset Date, string Plan, string PlanKey, string Clock, IReadOnlyList<string> Desks, string Boot, TimeSpan Uptime)
+/// <param name="IsRehearsal">Whether it was a rehearsal with the stems and no performance.</param>
+public sealed record NightHead(DateTimeOffset Date, string Plan, string PlanKey, string Clock, IReadOnlyList<string> Desks, string Boot, TimeSpan Uptime, bool IsRehearsal = false)
 {
     /// <summary>How long ago a head was written. Where the machine has not been started anew its own time tells, which nobody sets; else
     /// the clock of day does.</summary>
@@ -38,6 +39,7 @@ public sealed record NightHead(DateTimeOffset Date, string Plan, string PlanKey,
             json.WriteEndArray();
             json.WriteString("boot", Boot);
             json.WriteNumber("uptime", Math.Round(Uptime.TotalSeconds, 3));
+            json.WriteBoolean("rehearsal", IsRehearsal);
             json.WriteEndObject();
         }
         to.WriteByte((byte)'\n');
@@ -56,7 +58,8 @@ public sealed record NightHead(DateTimeOffset Date, string Plan, string PlanKey,
                 root.GetProperty("clock").GetString() ?? "",
                 [.. root.GetProperty("desks").EnumerateArray().Select(desk => desk.GetString() ?? "")],
                 root.GetProperty("boot").GetString() ?? "",
-                TimeSpan.FromSeconds(root.GetProperty("uptime").GetDouble()));
+                TimeSpan.FromSeconds(root.GetProperty("uptime").GetDouble()),
+                root.TryGetProperty("rehearsal", out var rehearsal) && rehearsal.ValueKind == JsonValueKind.True);
         }
         catch (Exception problem) when (problem is KeyNotFoundException or InvalidOperationException or FormatException or OverflowException)
         {

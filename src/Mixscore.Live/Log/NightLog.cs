@@ -71,7 +71,7 @@ public sealed class NightLog : ILogSink, IDisposable
             _ring[next % Room] = default;
             LogLine.Write(_lines, entry, _since, _plan.Timeline, _plan.Sources);
             Volatile.Write(ref _written, next + 1);
-            _entries.OnNext(entry);
+            Say(entry);
         }
         if (_lines.Length == 0) return;
         try
@@ -101,6 +101,19 @@ public sealed class NightLog : ILogSink, IDisposable
         _stop.Dispose();
         _lines.Dispose();
         _entries.Dispose();
+    }
+
+    private void Say(in LogEntry entry)
+    {
+        try
+        {
+            _entries.OnNext(entry);
+        }
+        catch (Exception failure)
+        {
+            // Whoever listens badly must not end the log, nor the program.
+            _trouble = $"somebody who is told of the run failed: {failure.Message}";
+        }
     }
 
     private const int MostKept = 64 << 20;

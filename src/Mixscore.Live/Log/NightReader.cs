@@ -14,6 +14,20 @@ public sealed record Night(string Path, IReadOnlyList<LogRecord> Lines, IReadOnl
     /// <summary>Since when the last head counts.</summary>
     public TimeSpan HeadAt => Lines.LastOrDefault(line => line.Kind is LogKind.Begin or LogKind.Resume)?.T ?? TimeSpan.Zero;
 
+    /// <summary>Reads a log; <c>null</c> for one without a whole line.</summary>
+    /// <exception cref="IOException">It cannot be read.</exception>
+    internal static Night? TryRead(string path)
+    {
+        try
+        {
+            return Read(path);
+        }
+        catch (InputException)
+        {
+            return null;
+        }
+    }
+
     /// <summary>Reads a log, also while it is being written.</summary>
     /// <exception cref="IOException">It cannot be read.</exception>
     /// <exception cref="InputException">Not one line of it is a log's.</exception>

@@ -76,18 +76,27 @@ public readonly record struct RunEvent
     /// <summary>Take a source where it stands, or move it by so many dB.</summary>
     public static RunEvent Move(int source, Decibels by) => new(RunEventKind.Move) { Index = source, Gain = by };
 
+    /// <summary>The most beats over which a source can return.</summary>
+    public const double MostBeats = 1000;
+
     /// <summary>Hand a source back.</summary>
-    public static RunEvent Back(int source, double? beats = null) => new(RunEventKind.Back) { Index = source, Beats = beats };
+    /// <exception cref="ArgumentOutOfRangeException">The beats are not between 0 and <see cref="MostBeats"/>.</exception>
+    public static RunEvent Back(int source, double? beats = null) => new(RunEventKind.Back) { Index = source, Beats = Checked(beats) };
 
     /// <summary>Set what is added to the plan.</summary>
     public static RunEvent Offset(int source, Decibels offset) => new(RunEventKind.Offset) { Index = source, Gain = offset };
 
     /// <summary>Hand all back.</summary>
-    public static RunEvent AllBack(double? beats = null) => new(RunEventKind.AllBack) { Beats = beats };
+    /// <exception cref="ArgumentOutOfRangeException">The beats are not between 0 and <see cref="MostBeats"/>.</exception>
+    public static RunEvent AllBack(double? beats = null) => new(RunEventKind.AllBack) { Beats = Checked(beats) };
 
     /// <summary>A source's feed is there, or is gone.</summary>
     public static RunEvent Link(int source, bool isUp) => new(RunEventKind.Link) { Index = source, Is = isUp };
 
     /// <summary>A note for the log.</summary>
     public static RunEvent Note(string text) => new(RunEventKind.Note) { Text = text };
+
+    private static double? Checked(double? beats) => beats is null or (>= 0 and <= MostBeats)
+        ? beats
+        : throw new ArgumentOutOfRangeException(nameof(beats), beats, $"beats are 0 to {MostBeats}");
 }

@@ -43,7 +43,7 @@ public sealed class RunTicker : IDisposable
     /// <summary>Ticks that were left out, since the next was due already.</summary>
     public long Lost => Volatile.Read(ref _lost);
 
-    /// <summary>Whether the run's thread has ended, which it does by itself only when it failed.</summary>
+    /// <summary>What went wrong in the first tick that failed; <c>null</c> while none has. The next ticks go on.</summary>
     public Exception? Failure { get; private set; }
 
     /// <summary>Stops ticking.</summary>
@@ -55,31 +55,40 @@ public sealed class RunTicker : IDisposable
 
     private void Loop()
     {
+        AskForPriority();
+        for (var tick = (Now.Ticks / RunSettings.Tick.Ticks) + 1; !_stopped; tick++)
+        {
+            var due = TimeSpan.FromTicks(tick * RunSettings.Tick.Ticks);
+            WaitUntil(due);
+            var late = Now - due;
+            _onLateness?.Invoke(late);
+            if (late > LateFrom)
+            {
+                Interlocked.Increment(ref _late);
+                var left = (long)(late / RunSettings.Tick);
+                tick += left;
+                Interlocked.Add(ref _lost, left);
+                due = TimeSpan.FromTicks(tick * RunSettings.Tick.Ticks);
+                _log?.Add(new LogEntry(LogKind.Late, due, new Score.Seconds(_run.LastAt)) { Number = late.TotalSeconds });
+            }
+            Tick(due);
+        }
+    }
+
+    private void Tick(TimeSpan due)
+    {
         try
         {
-            AskForPriority();
-            for (var tick = (Now.Ticks / RunSettings.Tick.Ticks) + 1; !_stopped; tick++)
-            {
-                var due = TimeSpan.FromTicks(tick * RunSettings.Tick.Ticks);
-                WaitUntil(due);
-                var late = Now - due;
-                _onLateness?.Invoke(late);
-                if (late > LateFrom)
-                {
-                    Interlocked.Increment(ref _late);
-                    var left = (long)(late / RunSettings.Tick);
-                    tick += left;
-                    Interlocked.Add(ref _lost, left);
-                    due = TimeSpan.FromTicks(tick * RunSettings.Tick.Ticks);
-                    _log?.Add(new LogEntry(LogKind.Late, due, new Score.Seconds(_run.LastAt)) { Number = late.TotalSeconds });
-                }
-                _run.Tick(due);
-            }
+            _run.Tick(due);
         }
-        catch (Exception failure)
+        catch (Exception failure) when (Failure is null)
         {
-            // Nothing may end the program while faders stand open; whoever looks is told.
             Failure = failure;
+            _log?.Add(new LogEntry(LogKind.Trouble, due, new Score.Seconds(_run.LastAt)) { Text = $"a tick failed, the next go on: {failure.Message}" });
+        }
+        catch (Exception)
+        {
+            // Faders stand open, and whoever looks has been told: the next tick may do better.
         }
     }
 

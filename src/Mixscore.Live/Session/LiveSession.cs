@@ -39,8 +39,9 @@ public sealed class LiveSession : IDisposable
                 throw new InputException(new Fault("MX405", new Place("--clock"), "no desk speaks MIDI, so no timecode or clock can come from one", "say --clock-from rtp-midi://HOST:PORT or midi:DEVICE"));
 
             RunClock clock = options.Clock == ClockKind.Click ? new OwnClick() : new ChaseClock(options.Carry);
-            var (file, night) = OpenLog(options);
-            var head = new NightHead(time.GetLocalNow(), Path.GetFileName(options.Plan), options.PlanKey, $"{options.Clock}".ToLowerInvariant(), [.. options.Desks.Select(map => map.Title)], MachineTime.Boot, uptime);
+            var date = time.GetLocalNow();
+            var (file, night) = OpenLog(options, date);
+            var head = new NightHead(date, Path.GetFileName(options.Plan), options.PlanKey, $"{options.Clock}".ToLowerInvariant(), [.. options.Desks.Select(map => map.Title)], MachineTime.Boot, uptime, options.IsTickedFromOutside);
             var since = night?.Head is { } before ? night.HeadAt + head.Since(before) : TimeSpan.Zero;
             Log = new NightLog(plan, file, head, night is null ? TimeSpan.Zero : since);
             Run = _run = new LiveRun(plan, clock, [.. _desks.Select(desk => desk.Desk)], options.Run, Log);
@@ -132,53 +133,59 @@ public sealed class LiveSession : IDisposable
     {
         Carrier.MidiDevice when from.Device == "-" => new MidiPipe(Console.OpenStandardInput(), null, heard),
         Carrier.MidiDevice => new MidiDevice(from.Device, heard),
-        Carrier.RtpMidi => new RtpMidiUdp(new IPEndPoint(IPAddress.Any, 0), new IPEndPoint(IPAddress.Parse(from.Host), from.Port), RtpMidiIdentity.Random("Mixscore"), time, heard),
+        Carrier.RtpMidi => new RtpMidiUdp(new IPEndPoint(IPAddress.Any, 0), DeskLink.Resolve(from), RtpMidiIdentity.Random("Mixscore"), time, heard),
         _ => throw new InputException(new Fault("MX405", new Place("--clock-from"), $"{from} carries no MIDI", "say rtp-midi://HOST:PORT, midi:DEVICE, or midi:- for what is piped in")),
     };
 
     // The night matters more than its log: where the project's folder refuses, a folder of the system takes it, and the engineer is told.
-    private (ILogFile File, Night? Night) OpenLog(SessionOptions options)
+    private (ILogFile File, Night? Night) OpenLog(SessionOptions options, DateTimeOffset date)
     {
-        if (options.Resumes)
-        {
-            var newest = new[] { options.LogFolder, Elsewhere(options.LogFolder) }.Select(LogFile.Newest).OfType<string>().MaxBy(File.GetLastWriteTimeUtc)
-                ?? throw new InputException(new Fault("MX403", new Place(options.LogFolder), "there is no log to take up", "begin without --resume"));
-            var night = Night.Read(newest);
-            LogPath = newest;
-            try
-            {
-                return (LogFile.GoOn(newest), night);
-            }
-            catch (Exception problem) when (problem is IOException or UnauthorizedAccessException)
-            {
-                LogTrouble = problem.Message;
-            }
-            return (Begin(Elsewhere(options.LogFolder)), night);
-        }
+        if (!options.Resumes) return (Begin(options.LogFolder, Elsewhere(options.LogFolder), date), null);
+        var night = LogFile.NewestFirst(options.LogFolder, Elsewhere(options.LogFolder)).Select(Night.TryRead).FirstOrDefault(found => found?.Head is { IsRehearsal: false })
+            ?? throw new InputException(new Fault("MX403", new Place(options.LogFolder), "there is no log of a performance to take up", "begin without --resume"));
+        LogPath = night.Path;
         try
         {
-            var file = LogFile.Begin(options.LogFolder, DateTimeOffset.Now);
-            LogPath = file.Path;
-            return (file, null);
+            return (LogFile.GoOn(night.Path), night);
         }
         catch (Exception problem) when (problem is IOException or UnauthorizedAccessException)
         {
             LogTrouble = problem.Message;
         }
-        return (Begin(Elsewhere(options.LogFolder)), null);
+        return (GoOnElsewhere(night.Path, Elsewhere(options.LogFolder)), night);
     }
 
     // A folder for each project, so that no night is taken up from another piece's log.
     private static string Elsewhere(string folder) =>
         Path.Combine(Path.GetTempPath(), "mixscore-log-" + Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(Path.GetFullPath(folder))))[..12]);
 
-    private ILogFile Begin(string folder)
+    private ILogFile Begin(string folder, string elsewhere, DateTimeOffset date)
+    {
+        foreach (var one in new[] { folder, elsewhere })
+            try
+            {
+                var file = LogFile.Begin(one, date);
+                LogPath = file.Path;
+                return file;
+            }
+            catch (Exception problem) when (problem is IOException or UnauthorizedAccessException)
+            {
+                LogTrouble = problem.Message;
+            }
+        return new NoFile();
+    }
+
+    // All that it has goes along, so that it can be taken up again from there.
+    private ILogFile GoOnElsewhere(string path, string elsewhere)
     {
         try
         {
-            var file = LogFile.Begin(folder, DateTimeOffset.Now);
-            LogPath = file.Path;
-            return file;
+            Directory.CreateDirectory(elsewhere);
+            var copy = Path.Combine(elsewhere, Path.GetFileName(path));
+            File.Copy(path, copy, overwrite: true);
+            File.SetAttributes(copy, FileAttributes.Normal);
+            LogPath = copy;
+            return LogFile.GoOn(copy);
         }
         catch (Exception problem) when (problem is IOException or UnauthorizedAccessException)
         {

@@ -29,7 +29,8 @@ internal static class RidesKey
         string InFolder(string file) => Path.Combine(project.Plan.Folder, file);
     }
 
-    private static string Hash(params string[] files)
+    /// <summary>A fingerprint of files, in hexadecimal.</summary>
+    internal static string Hash(params string[] files)
     {
         using var hash = IncrementalHash.CreateHash(HashAlgorithmName.SHA256);
         foreach (var file in files) hash.AppendData(File.ReadAllBytes(file));

@@ -42,7 +42,8 @@ internal sealed class LiveScreen : IDisposable
         if (_terminal.IsInteractive) await ShowAsync(ends.Token);
         else await ListenAsync(ends.Token);
         Close();
-        return _session.Failure is { } failure ? throw failure : ExitCode.Good;
+        if (_session.Failure is not { } failure) return ExitCode.Good;
+        return _terminal.Fail(ExitCode.Broken, $"a tick of the run failed: {failure.Message}", "please report it, with the log");
     }
 
     public void Dispose()
@@ -76,7 +77,7 @@ internal sealed class LiveScreen : IDisposable
         _terminal.Say($"Write {ControlLine.Words} or quit.");
         // A line that is being waited for cannot be called off; the end of the program ends it.
         _ = Task.Run(Obey, CancellationToken.None);
-        while (!ended.IsCancellationRequested && _session.Failure is null)
+        while (!ended.IsCancellationRequested)
         {
             await Task.Delay(Pace, CancellationToken.None);
             while (_said.TryDequeue(out var line)) _terminal.Say(line);
@@ -101,7 +102,7 @@ internal sealed class LiveScreen : IDisposable
     {
         await _terminal.Out.Live(Picture()).AutoClear(true).StartAsync(async live =>
         {
-            while (!ended.IsCancellationRequested && _session.Failure is null)
+            while (!ended.IsCancellationRequested)
             {
                 while (Console.KeyAvailable) Press(Console.ReadKey(intercept: true));
                 live.UpdateTarget(Picture());

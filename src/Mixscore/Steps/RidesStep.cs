@@ -34,7 +34,8 @@ internal static class RidesStep
         return new Result(Kept(project), measured, sources, WasFitted: true);
     }
 
-    private static IReadOnlyList<FittedSource> Kept(OpenProject project)
+    /// <summary>The rides as the file has them, in the plan's order.</summary>
+    internal static IReadOnlyList<FittedSource> Kept(OpenProject project)
     {
         var kept = RidesFile.Read(project.Rides).ToDictionary(source => source.Source);
         var missing = project.Plan.Sources.Where(source => !kept.ContainsKey(source.Name)).Select(source => source.Name).ToArray();

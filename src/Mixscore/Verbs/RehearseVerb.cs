@@ -47,7 +47,7 @@ internal sealed class RehearseVerb(Terminal terminal) : AsyncCommand<RehearseVer
             Stems = rides.Measured.Measured,
             Asked = AskedOverTime.Of(project.Timeline, project.Plan.Limits, rides.Sources, rides.Rides),
         };
-        var live = await LiveStep.RunAsync(project, terminal, cancellation);
+        var live = LiveStep.Of(project, rides.Fitted, [.. rides.Measured.Measured.Select(stem => stem.Measurement)]);
         var options = new SessionOptions
         {
             Desks = [.. settings.Desks.SelectMany(DeskMapReader.Read)],

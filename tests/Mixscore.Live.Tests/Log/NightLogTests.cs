@@ -77,6 +77,32 @@ public class NightLogTests
     }
 
     [Fact]
+    public void A_listener_that_fails_does_not_end_the_log()
+    {
+        var file = new Disk();
+        using var log = new NightLog(Pieces.Three(), file, Head, TimeSpan.Zero, ownThread: false);
+        using var bad = log.Entries.Subscribe(new Deaf());
+        log.Add(new LogEntry(LogKind.Arm, TimeSpan.Zero, Seconds.Zero));
+        log.Write();
+        log.Add(new LogEntry(LogKind.Disarm, TimeSpan.Zero, Seconds.Zero));
+        log.Write();
+        Assert.Equal(["begin", "arm", "disarm"], file.Lines.Select(line => LogNames.Of(LogLine.Read(line)!.Kind)));
+    }
+
+    private sealed class Deaf : IObserver<LogEntry>
+    {
+        public void OnCompleted()
+        {
+        }
+
+        public void OnError(Exception error)
+        {
+        }
+
+        public void OnNext(LogEntry value) => throw new InvalidOperationException("what?");
+    }
+
+    [Fact]
     public void What_comes_faster_than_it_is_written_is_counted()
     {
         using var log = new NightLog(Pieces.Three(), new Disk(), Head, TimeSpan.Zero, ownThread: false);
@@ -109,6 +135,7 @@ public class NightLogTests
             // A second run begun within the same second has a log of its own.
             using var second = LogFile.Begin(folder, Head.Date);
             Assert.Equal("2026-11-25T20-00-00-2.log.jsonl", Path.GetFileName(second.Path));
+            Assert.Equal(second.Path, LogFile.Newest(folder));
         }
         finally
         {

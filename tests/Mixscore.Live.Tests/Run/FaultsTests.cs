@@ -89,6 +89,16 @@ public class FaultsTests
         Assert.Null(night.Rows[^1].Picture.Sources[0].Gain);
     }
 
+    // Found silent by its meter, then told that it is there: it is there, for the view as for the fader.
+    [Fact]
+    public void A_feed_that_is_told_to_be_back_is_back()
+    {
+        var night = Started();
+        night.At(8000, () => night.Desk.Feed(1, null)).At(11_000, RunEvent.Link(0, true)).RunFor(11_100);
+        Assert.Equal(DropCause.Silent, night.Rows.First(row => row.Seconds > 10.9).Picture.Sources[0].Gone);
+        Assert.Null(night.Rows[^1].Picture.Sources[0].Gone);
+    }
+
     [Fact]
     public void More_than_the_inbox_holds_is_refused_and_counted()
     {
