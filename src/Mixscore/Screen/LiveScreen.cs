@@ -12,7 +12,7 @@ namespace Mixscore.Screen;
 /// plain lines tell what happens, and lines that come in are obeyed.</summary>
 internal sealed class LiveScreen : IDisposable
 {
-    private const string Keys = "a arm  space start/stop  s stay  r release  h hold all  b all back  : words  q end";
+    private const string Keys = "A arm  space start/stop  s stay  r release  h hold all  a all back  : words  Q end";
     private static readonly TimeSpan Pace = TimeSpan.FromMilliseconds(100);
     private readonly Terminal _terminal;
     private readonly LiveSession _session;
@@ -130,14 +130,15 @@ internal sealed class LiveScreen : IDisposable
         run.View.Look(_picture);
         switch (key.KeyChar)
         {
-            case 'a': run.Post(_picture.IsArmed ? RunEvent.Disarm : RunEvent.Arm); break;
+            // What cannot be taken back at once takes a capital.
+            case 'A': run.Post(_picture.IsArmed ? RunEvent.Disarm : RunEvent.Arm); break;
             case ' ': run.Post(_picture.Phase == RunPhase.Running ? RunEvent.Stop : RunEvent.Start()); break;
             case 's': run.Post(RunEvent.Stay()); break;
             case 'r': run.Post(RunEvent.Release); break;
             case 'h': run.Post(RunEvent.HoldAll); break;
-            case 'b': run.Post(RunEvent.AllBack()); break;
+            case 'a': run.Post(RunEvent.AllBack()); break;
             case ':': _typing = ""; break;
-            case 'q': End(); break;
+            case 'Q': End(); break;
         }
     }
 
