@@ -75,6 +75,7 @@ internal sealed class DemoVerb(Terminal terminal) : AsyncCommand<DemoVerb.Settin
     {
         terminal.Say("Try next:");
         terminal.Say($"  mixscore read {folder}         what the score says");
+        terminal.Say($"  mixscore rehearse {folder}     the score with its levels, and the stems through the plan");
         terminal.Say($"  change a mark in {Path.Combine(folder, DemoProject.Plan)}, then: mixscore check {folder}");
         terminal.Say($"  mixscore start crossing --score YOURS.musicxml");
         terminal.Say("Loud sound harms ears: set levels in a hall with a meter at the listening place, by local law and with a licensed person.");
