@@ -94,7 +94,7 @@ public sealed class RunDesk
     {
         Heard(now);
         var fader = _faders[source];
-        (fader.Reported, fader.ReportedAt) = (value, now);
+        fader.Reported = value;
         if (!isArmed || now < _settlesUntil || fader.SentValue is null)
         {
             fader.Out = Map.Fader.Law.ToGain(value);
@@ -216,8 +216,6 @@ public sealed class RunDesk
         internal Decibels? Out { get; set; }
 
         internal double? Reported { get; set; }
-
-        internal TimeSpan ReportedAt { get; set; }
 
         internal double? SentValue { get; set; }
 

@@ -85,6 +85,9 @@ public sealed class LiveSession : IDisposable
     public DeskBehind Behind => _desks.Select(desk => desk.Behind).Aggregate(default(DeskBehind),
         (sum, one) => new DeskBehind(sum.Controls + one.Controls, Loudness.Decibels.Max(sum.Worst, one.Worst)));
 
+    /// <summary>What was lost: ticks in which a desk could not be sent to, orders for which there was no room, entries that the log could not keep.</summary>
+    public (long Unsent, long Refused, long Unlogged) Losses => (_desks.Sum(desk => desk.Desk.Unsent), Run.Refused, Log.Lost);
+
     /// <summary>Ticks that began late, and ticks left out.</summary>
     public (long Late, long Lost) Ticks => _ticker is { } ticker ? (ticker.Late, ticker.Lost) : (0, 0);
 

@@ -69,7 +69,7 @@ internal sealed class LiveScreen : IDisposable
     private void Close()
     {
         var (late, lost) = _session.Ticks;
-        _terminal.Say($"Ended. Late ticks: {late}, left out: {lost}. The faders stay where they are.");
+        _terminal.Say($"Ended. Late ticks: {late}, left out: {lost}.{(Losses() is { Length: > 0 } losses ? $" Lost: {losses}." : "")} The faders stay where they are.");
     }
 
     private async Task ListenAsync(CancellationToken ended)
@@ -165,7 +165,15 @@ internal sealed class LiveScreen : IDisposable
         return $"{(_picture.IsArmed ? "ARMED" : "not armed")}, {Words.Of(_picture.Phase)}, clock {Words.Of(clock.State)}{figures}"
             + (_picture.Stay == StayKind.None ? "" : ", stays") + (_picture.JumpsTo is null ? "" : ", jumps at the barline")
             + (_session.Behind is { Controls: > 0 } behind ? $", the wire is {behind.Controls} faders behind, at most {behind.Worst}" : "")
+            + (Losses() is { Length: > 0 } losses ? $", LOST: {losses}" : "")
             + (_session.Log.Trouble is { } trouble ? $", LOG: {trouble}" : "") + (_session.Ticks.Late is var late and > 0 ? $", {late} late ticks" : "");
+    }
+
+    private string Losses()
+    {
+        var (unsent, refused, unlogged) = _session.Losses;
+        return string.Join(", ", new[] { (unsent, "sends to a desk"), (refused, "orders"), (unlogged, "lines of the log") }
+            .Where(one => one.Item1 > 0).Select(one => $"{one.Item1} {one.Item2}"));
     }
 
     private Table SourceTable(LivePlan plan)
