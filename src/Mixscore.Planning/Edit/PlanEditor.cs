@@ -82,6 +82,32 @@ public sealed class PlanEditor
         else _lines.Insert(["levels", source], KeyBefore(source, from), [new NewPair(KeyOf(from, to), level, comment)]);
     }
 
+    /// <summary>Sets a mark, with what it is to be clear by; a mark that is not there yet is put in.</summary>
+    /// <param name="source">The source's name.</param>
+    /// <param name="mark">The mark; its place is not heeded.</param>
+    /// <param name="note">
+    /// Who set it and when, such as <c>by hand 2026-11-25, Quay Hall</c>: stands in its comment behind what a person wrote there, in
+    /// the place of an earlier note that begins with the same words up to a number.
+    /// </param>
+    /// <exception cref="InputException">The plan is laid out so that this cannot be done; nothing is changed.</exception>
+    public void SetMark(string source, Mark mark, string note)
+    {
+        var level = LevelText.Write(mark.Start, mark.End) + ClearText.Write(mark.Clear);
+        if (FindMark(source, mark.From, mark.To) is { } there)
+        {
+            string[] path = ["levels", source, there.Key.Value];
+            _lines.Replace(path, level);
+            _lines.ReviseComment(path, comment => Noted(comment, note));
+        }
+        else _lines.Insert(["levels", source], KeyBefore(source, mark.From), [new NewPair(KeyOf(mark.From, mark.To), level, note)]);
+    }
+
+    /// <summary>Notes behind a value who set it and when; see <see cref="SetMark(string, Mark, string)"/>. A value between braces takes none.</summary>
+    /// <param name="note">One line.</param>
+    /// <param name="path">The keys that lead to the value, which is there.</param>
+    /// <exception cref="InputException">The plan is laid out so that this cannot be done; nothing is changed.</exception>
+    public void Note(string note, params string[] path) => _lines.ReviseComment(path, comment => Noted(comment, note));
+
     /// <summary>Takes a mark out.</summary>
     /// <returns>Whether it was there.</returns>
     /// <exception cref="InputException">The plan is laid out so that this cannot be done; nothing is changed.</exception>
@@ -107,6 +133,12 @@ public sealed class PlanEditor
         if (marks.Count > 0)
             _lines.Insert(["levels", source], null,
                 [.. marks.Select(mark => new NewPair(KeyOf(mark.From, mark.To), LevelText.Write(mark.Start, mark.End) + ClearText.Write(mark.Clear), comment))]);
+    }
+
+    private static string Noted(string comment, string note)
+    {
+        var words = string.Concat(note.TakeWhile(c => !char.IsAsciiDigit(c)));
+        return string.Join("; ", comment.Split("; ").Where(part => part.Length > 0 && !part.StartsWith(words, StringComparison.Ordinal)).Append(note));
     }
 
     private IReadOnlyList<YamlPair> Marks(string source) => (_lines.Find("levels", source) as YamlMap)?.Pairs ?? [];

@@ -79,6 +79,23 @@ internal sealed class YamlLines
         }, leaves => leaves, leaf => added.TryGetValue(leaf.Path, out var value) && value == leaf.Value, before + pairs.Count);
     }
 
+    /// <summary>Changes the comment at the end of a pair's line. Between braces there is none, and it stays so.</summary>
+    /// <param name="path">Where the pair stands.</param>
+    /// <param name="revised">Of the comment that is there, without its #, empty for none, the one that shall be; one line, not empty.</param>
+    /// <exception cref="InputException">The text is laid out so that this cannot be done.</exception>
+    internal void ReviseComment(string[] path, Func<string, string> revised)
+    {
+        if (IsInFlow(path[..^1])) return;
+        Guard(path, () =>
+        {
+            var after = AfterPair(FindPair(path)!);
+            var end = Text.AsSpan(after).IndexOfAny('\r', '\n') is var length && length < 0 ? Text.Length : after + length;
+            var sharp = Text.IndexOf('#', after, end - after);
+            if (sharp < 0) Change(after, end, $"  # {revised("")}");
+            else Change(sharp, end, $"# {revised(Text[(sharp + 1)..end].Trim())}");
+        }, leaves => leaves);
+    }
+
     /// <summary>Takes a pair out, with the comment on its line.</summary>
     /// <exception cref="InputException">The text is laid out so that this cannot be done.</exception>
     internal void Remove(string[] path)

@@ -23,6 +23,22 @@ public sealed class PlanEditorTests
         Assert.Equal(Plans.WithMarks("1: -6 > -3", "4: off # rest").Replace("1: -6 > -3", "1..3: -6 > -3", StringComparison.Ordinal),
             Edited(Plans.WithMarks("4: off # rest"), editor => editor.SetMark("north.voice", At("1"), At("3"), Number(-6), Number(-3))));
 
+    [Theory]
+    [InlineData("5: -18", "5: -9  # by hand 2026-11-25, Quay")]
+    [InlineData("5: -18 # five", "5: -9 # five; by hand 2026-11-25, Quay")]
+    [InlineData("5: -18    # five; by hand 2026-11-24, Barn", "5: -9    # five; by hand 2026-11-25, Quay")]
+    [InlineData("5: '-18' # by ear", "5: -9 # by ear; by hand 2026-11-25, Quay")]
+    [InlineData("5: # to be set", "5: -9 # to be set; by hand 2026-11-25, Quay")]
+    [InlineData("5: \"p\" ## loud?", "5: -9 # # loud?; by hand 2026-11-25, Quay")]
+    public void A_note_stands_behind_what_a_person_wrote(string was, string becomes) =>
+        Assert.Equal(Plans.WithMarks("1: off", becomes, "9: -6 # nine"), Edited(Plans.WithMarks("1: off", was, "9: -6 # nine"), editor =>
+            editor.SetMark("north.voice", new Mark(At("5"), null, Number(-9), Number(-9), default), "by hand 2026-11-25, Quay")));
+
+    [Fact]
+    public void A_new_mark_has_its_note_and_what_it_is_clear_by() =>
+        Assert.Equal(Plans.WithMarks("1: off", "5..7: -9 > -3 clear 4 LU  # by hand 2026-11-25"), Edited(Plans.WithMarks("1: off"), editor =>
+            editor.SetMark("north.voice", new Mark(At("5"), At("7"), Number(-9), Number(-3), default) { Clear = Decibels.Of(4) }, "by hand 2026-11-25")));
+
     [Fact]
     public void Removing_a_mark_takes_its_line_and_no_other()
     {
