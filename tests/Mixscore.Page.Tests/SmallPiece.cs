@@ -43,15 +43,15 @@ internal sealed class SmallPiece : IDisposable
 
     internal string PathOf(string name) => Path.Combine(Folder, name);
 
-    /// <summary>A run of it without a desk, to be ticked by a rehearsal.</summary>
-    internal LiveSession NewSession() => LiveSession.Open(LivePlan.Of(Project.OnScore, Project.Rides), new SessionOptions
+    /// <summary>A run of it without a desk: to be ticked by a rehearsal, or on a thread of its own with two bars of count-in.</summary>
+    internal LiveSession NewSession(bool isPerformance = false) => LiveSession.Open(LivePlan.Of(Project.OnScore, Project.Rides), new SessionOptions
     {
         Desks = [],
-        Run = new RunSettings { CountInBars = 0 },
+        Run = new RunSettings { CountInBars = isPerformance ? 2 : 0 },
         Plan = PathOf("small.mix.yaml"),
         PlanKey = "",
         LogFolder = PathOf("log"),
-        IsTickedFromOutside = true,
+        IsTickedFromOutside = !isPerformance,
     }, TimeProvider.System);
 
     public void Dispose() => Directory.Delete(Folder, recursive: true);

@@ -81,6 +81,9 @@ public sealed class LiveSession : IDisposable
     /// <summary>The control port; <c>null</c> for none.</summary>
     public ControlPort? Control { get; }
 
+    /// <summary>The titles of the desks, and then of the controllers, as the run counts them.</summary>
+    public IReadOnlyList<string> DeskTitles => [.. _desks.Select(desk => desk.Desk.Map.Title)];
+
     /// <summary>What waits for room on the wires of all desks: how many faders, and how far the furthest is from its value.</summary>
     public DeskBehind Behind => _desks.Select(desk => desk.Behind).Aggregate(default(DeskBehind),
         (sum, one) => new DeskBehind(sum.Controls + one.Controls, Loudness.Decibels.Max(sum.Worst, one.Worst)));

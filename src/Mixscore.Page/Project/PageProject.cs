@@ -13,7 +13,7 @@ public sealed record PageProject
     /// <summary>A ride a source.</summary>
     public required IReadOnlyList<Ride> Rides { get; init; }
 
-    /// <summary>The stems, measured.</summary>
+    /// <summary>The stems, measured; none for a performance without stems.</summary>
     public required IReadOnlyList<MeasuredStem> Stems { get; init; }
 
     /// <summary>What the marks ask, by the source's name.</summary>
@@ -30,5 +30,5 @@ public sealed record PageProject
 
     /// <summary>The loudness of a source's stem where it plays, every tenth of a second, over the window that it is judged by.</summary>
     internal LoudnessTrace LoudnessOf(int source) =>
-        ActiveLoudness.Of(Stems[source], Plan.Reference, 0.1, Plan.Sources[source].Window);
+        Stems.Count == 0 ? new LoudnessTrace([]) : ActiveLoudness.Of(Stems[source], Plan.Reference, 0.1, Plan.Sources[source].Window);
 }

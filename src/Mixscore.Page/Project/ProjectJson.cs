@@ -6,7 +6,7 @@ namespace Mixscore.Page;
 /// <summary>The project as the client takes it at <c>/project.json</c>. Quarters and seconds are numbers, gains dB, levels LU over the reference.</summary>
 internal static class ProjectJson
 {
-    internal static byte[] Write(PageProject project)
+    internal static byte[] Write(PageProject project, bool isPerformance = false)
     {
         using var bytes = new MemoryStream();
         using (var json = new Utf8JsonWriter(bytes))
@@ -14,10 +14,11 @@ internal static class ProjectJson
             var (plan, timeline) = (project.Plan, project.Timeline);
             json.WriteStartObject();
             json.WriteString("title", plan.Title);
+            json.WriteString("mode", isPerformance ? "perform" : "rehearse");
             json.WriteNumber("reference", plan.Reference.Value);
             json.WriteNumber("end", timeline.End.ToDouble());
             json.WriteNumber("seconds", Rounded(timeline.Duration.Value));
-            json.WriteNumber("rate", project.Stems[0].Stem.File.Format.SampleRate);
+            json.WriteNumber("rate", project.Stems.Count > 0 ? project.Stems[0].Stem.File.Format.SampleRate : 0);
             json.WriteNumber("bottom", plan.Limits.Bottom.Value);
             json.WriteNumber("top", plan.Limits.Top.Value);
             json.WriteBoolean("engraved", ScoreText.IsXml(project.ScorePath));
@@ -72,7 +73,7 @@ internal static class ProjectJson
 
     private static void WriteSource(Utf8JsonWriter json, PageProject project, int index)
     {
-        var (planned, measurement) = (project.OnScore.Sources[index], project.Stems[index].Measurement);
+        var planned = project.OnScore.Sources[index];
         var source = planned.Source;
         json.WriteStartObject();
         json.WriteString("name", source.Name);
@@ -82,7 +83,7 @@ internal static class ProjectJson
         json.WriteNumber("within", source.Within.Value);
         if (planned.Part is { } part) json.WriteString("part", part.Id);
         else json.WriteNull("part");
-        if (measurement.Integrated is { } integrated) json.WriteNumber("integrated", Rounded(integrated.Value));
+        if (project.Stems.Count > 0 && project.Stems[index].Measurement.Integrated is { } integrated) json.WriteNumber("integrated", Rounded(integrated.Value));
         else json.WriteNull("integrated");
         var lines = LevelLines.Of(project, index);
         WriteLine(json, "target", lines.Target.Points);

@@ -1,4 +1,5 @@
 using System.Collections.Concurrent;
+using System.Text.Json;
 using Mixscore.Live;
 using Mixscore.Loudness;
 using Mixscore.Score;
@@ -10,7 +11,7 @@ namespace Mixscore.Page;
 /// its faders are what is heard, its desks move along, its log keeps what the hands do. Orders from any thread are obeyed at the
 /// next block; what is heard and where everything is goes to whoever listens, on the rehearsal's thread.
 /// </summary>
-public sealed class Rehearsal : IDisposable
+public sealed class Rehearsal : PageRun, IDisposable
 {
     private const int BlocksPerSecond = 100;
     private const int BlocksPerReport = 2;
@@ -48,24 +49,26 @@ public sealed class Rehearsal : IDisposable
         _thread = new Thread(Run) { Name = "rehearsal", IsBackground = true, Priority = ThreadPriority.AboveNormal };
     }
 
-    /// <summary>Takes each block of sound.</summary>
-    internal event Action<SoundBlock>? Sounded;
+    internal override bool IsPerformance => false;
 
-    /// <summary>Takes where everything is, fifty times a second.</summary>
-    internal event Action<StemPlayer, RunPicture>? Reported;
-
-    /// <summary>Told what was ordered of a loop, a solo or a hold, which does not go with the fifty values a second.</summary>
-    internal event Action<(int First, int Last)?>? LoopChanged;
-
-    /// <summary>The loop, in played bars from 1.</summary>
-    internal (int First, int Last)? Loop => _loop;
-
-    internal int Rate => _player.Rate;
+    internal override int Rate => _player.Rate;
 
     /// <summary>Begins to keep time; nothing is played until it is told to.</summary>
     public void Start() => _thread.Start();
 
-    internal void Post(Order order) => _orders.Enqueue(order);
+    internal override string? Post(Order order)
+    {
+        if (order is Order.Start or Order.Stop or Order.Stay or Order.Release or Order.Arm or Order.Link) return "that is for a performance";
+        _orders.Enqueue(order);
+        return null;
+    }
+
+    internal override byte[] Values() => Frames.Of(
+        new ValuesHead(_player.IsPlaying, _player.Jumps, _player.Position.Value, _player.Quarters) { Momentary = _player.Momentary?.Value, ShortTerm = _player.ShortTerm?.Value },
+        _picture,
+        i => new SourceExtra(_player.Voices[i].Momentary?.Value, _player.Voices[i].IsMuted, _player.Voices[i].IsSolo));
+
+    internal override byte[] State() => JsonSerializer.SerializeToUtf8Bytes(new { kind = "state", loop = _loop is { } bars ? new[] { bars.First, bars.Last } : null });
 
     /// <summary>Ends the thread and closes the stems.</summary>
     public void Dispose()
@@ -98,9 +101,9 @@ public sealed class Rehearsal : IDisposable
         var at = _player.Position;
         var isSound = _player.Render(_mixed, _gains);
         TellRun();
-        if (isSound || _sounded) Sounded?.Invoke(new SoundBlock(_mixed, at, _lastOrder, Begins: isSound && !_sounded, Ends: !_player.IsPlaying));
+        if (isSound || _sounded) Sound(new SoundBlock(_mixed, at, _lastOrder, Begins: isSound && !_sounded, Ends: !_player.IsPlaying));
         _sounded = isSound && _player.IsPlaying;
-        if (block % BlocksPerReport == 0) Reported?.Invoke(_player, _picture);
+        if (block % BlocksPerReport == 0) Report();
     }
 
     /// <summary>The run goes where the sound goes: it begins, stops and is relocated with it.</summary>
@@ -128,6 +131,7 @@ public sealed class Rehearsal : IDisposable
             case Order.Solo solo: _player.Voices[solo.Source].IsSolo = solo.On; break;
             case Order.Hold: _session.Run.Post(RunEvent.HoldAll); break;
             case Order.AllBack: _session.Run.Post(RunEvent.AllBack()); break;
+            case Order.Note note: _session.Run.Post(RunEvent.Note(note.Text)); break;
         }
     }
 
@@ -136,7 +140,7 @@ public sealed class Rehearsal : IDisposable
         _loop = bars;
         _player.Loop = bars is { } loop ? (Frame(_project.Timeline.Bars[loop.First - 1].Start), Frame(_project.Timeline.Bars[loop.Last - 1].End)) : null;
         if (_player.Loop is { } frames && (_player.Frame < frames.From || _player.Frame >= frames.To)) _player.Jump(new Seconds((double)frames.From / _player.Rate));
-        LoopChanged?.Invoke(bars);
+        Change();
     }
 
     private long Frame(Quarters place) => _player.FrameAt(_project.Timeline.Tempo.SecondsAt(place));

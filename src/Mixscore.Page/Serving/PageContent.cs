@@ -3,7 +3,7 @@ using Microsoft.AspNetCore.Http;
 namespace Mixscore.Page;
 
 /// <summary>What is served besides the wire: the client's files, the project and the score. Nothing is named by the browser but from these lists.</summary>
-internal sealed class PageContent(PageProject project, ClientFiles files)
+internal sealed class PageContent(PageProject project, bool isPerformance, ClientFiles files)
 {
     private const string Left = """
         <!doctype html><html lang="en"><meta charset="utf-8"><title>Mixscore</title>
@@ -13,7 +13,7 @@ internal sealed class PageContent(PageProject project, ClientFiles files)
         """;
 
     // Made while the browser opens.
-    private readonly Task<byte[]> _project = Task.Run(() => ProjectJson.Write(project));
+    private readonly Task<byte[]> _project = Task.Run(() => ProjectJson.Write(project, isPerformance));
 
     internal async Task AnswerAsync(HttpContext context)
     {

@@ -1,56 +1,60 @@
 using System.Net;
+using System.Net.NetworkInformation;
+using System.Net.Sockets;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Hosting;
 using Microsoft.AspNetCore.Hosting.Server;
 using Microsoft.AspNetCore.Hosting.Server.Features;
 using Microsoft.AspNetCore.Http;
+using Microsoft.AspNetCore.Server.Kestrel.Core;
 using Microsoft.Extensions.DependencyInjection;
 
 namespace Mixscore.Page;
 
-/// <summary>The local server: the page, the project, the score, and the wire <c>/live</c>. Bound to 127.0.0.1 alone.</summary>
+/// <summary>The server: the page, the project, the score, and the wire <c>/live</c>. Bound to 127.0.0.1 alone, unless it is told to
+/// listen to a network too; then whoever comes from there must know the pass phrase.</summary>
 public sealed class PageServer : IAsyncDisposable
 {
     private const long LargestRequest = 64 * 1024;
     private readonly WebApplication _app;
     private readonly LiveHub _hub;
 
-    private PageServer(WebApplication app, LiveHub hub, int port) => (_app, _hub, Address) = (app, hub, new Uri($"http://127.0.0.1:{port}/"));
+    private PageServer(WebApplication app, LiveHub hub, int port, IReadOnlyList<Uri> network) =>
+        (_app, _hub, Address, Network) = (app, hub, new Uri($"http://127.0.0.1:{port}/"), network);
 
-    /// <summary>Where the page is.</summary>
+    /// <summary>Where the page is for this machine.</summary>
     public Uri Address { get; }
+
+    /// <summary>Where it is for the network, with the pass phrase; empty where it is not.</summary>
+    public IReadOnlyList<Uri> Network { get; }
 
     /// <summary>Whether the client was built; where it was not, the page says what to install.</summary>
     public static bool HasPage => ClientFiles.In(ClientFiles.Folder).AreThere;
 
     /// <summary>Begins to serve.</summary>
     /// <param name="project">What is shown.</param>
-    /// <param name="rehearsal">What is played.</param>
-    /// <param name="port">0 for any that is free.</param>
+    /// <param name="run">What is played or performed.</param>
+    /// <param name="options">How it is served.</param>
     /// <param name="cancellation">Stops the start.</param>
     /// <exception cref="IOException">The port is taken.</exception>
-    public static async Task<PageServer> StartAsync(PageProject project, Rehearsal rehearsal, int port, CancellationToken cancellation)
+    /// <exception cref="ArgumentException">It is to listen to a network without a pass phrase.</exception>
+    public static async Task<PageServer> StartAsync(PageProject project, PageRun run, PageOptions options, CancellationToken cancellation)
     {
-        // Empty: no settings from files or the environment can open another address.
-        var builder = WebApplication.CreateEmptyBuilder(new WebApplicationOptions());
-        builder.WebHost.UseKestrelCore().ConfigureKestrel(kestrel =>
-        {
-            kestrel.Listen(IPAddress.Loopback, port);
-            kestrel.AddServerHeader = false;
-            kestrel.Limits.MaxRequestBodySize = LargestRequest;
-            kestrel.Limits.MaxConcurrentConnections = 200;
-            kestrel.Limits.MaxConcurrentUpgradedConnections = 64;
-        });
-        var app = builder.Build();
-        var hub = new LiveHub(rehearsal, [.. project.Plan.Sources.Select(source => source.Name)], project.Timeline);
-        var content = new PageContent(project, ClientFiles.In(ClientFiles.Folder));
+        if (options is { Listen: not null, PassPhrase: null }) throw new ArgumentException("a network needs a pass phrase", nameof(options));
+        var port = options is { Listen: not null, Port: 0 } ? FreePort(options.Listen) : options.Port;
+        var app = Build(options.Listen, port);
+        var orders = new OrderReader([.. project.Plan.Sources.Select(source => source.Name)], [.. project.Plan.Sites.Select(site => site.Name)], project.Timeline);
+        var hub = new LiveHub(run, orders, new HandControl(options.Time), Guid.NewGuid().ToString("n"));
+        var content = new PageContent(project, run.IsPerformance, ClientFiles.In(ClientFiles.Folder));
+        var gate = options.PassPhrase is { } phrase ? new Gate(phrase, options.Time) : null;
         app.UseWebSockets(new WebSocketOptions { KeepAliveInterval = TimeSpan.FromSeconds(5), KeepAliveTimeout = TimeSpan.FromSeconds(15) });
-        app.Run(context => AnswerAsync(context, content, hub));
+        app.Run(context => AnswerAsync(context, gate, content, hub));
         try
         {
             await app.StartAsync(cancellation);
             var addresses = app.Services.GetRequiredService<IServer>().Features.Get<IServerAddressesFeature>()!.Addresses;
-            return new PageServer(app, hub, new Uri(addresses.First()).Port);
+            var bound = new Uri(addresses.First()).Port;
+            return new PageServer(app, hub, bound, NetworkAddresses(options, bound));
         }
         catch
         {
@@ -76,18 +80,67 @@ public sealed class PageServer : IAsyncDisposable
         _hub.Dispose();
     }
 
-    private static async Task AnswerAsync(HttpContext context, PageContent content, LiveHub hub)
+    private static WebApplication Build(IPAddress? listen, int port)
     {
-        var door = new Doorkeeper(context.Connection.LocalPort);
+        // Empty: no settings from files or the environment can open another address.
+        var builder = WebApplication.CreateEmptyBuilder(new WebApplicationOptions());
+        var limit = new ConnectionLimit();
+        void Guard(ListenOptions options) => options.Use(next => connection => limit.PassAsync(connection, next));
+        builder.WebHost.UseKestrelCore().ConfigureKestrel(kestrel =>
+        {
+            // An address that stands for all of them has this machine's own in it.
+            if (listen is null || !IsAny(listen)) kestrel.Listen(IPAddress.Loopback, port, Guard);
+            if (listen is not null) kestrel.Listen(listen, port, Guard);
+            kestrel.AddServerHeader = false;
+            kestrel.Limits.MaxRequestBodySize = LargestRequest;
+            kestrel.Limits.RequestHeadersTimeout = TimeSpan.FromSeconds(5);
+            kestrel.Limits.KeepAliveTimeout = TimeSpan.FromSeconds(30);
+            kestrel.Limits.MaxConcurrentConnections = 1000;
+            kestrel.Limits.MaxConcurrentUpgradedConnections = 100;
+        });
+        return builder.Build();
+    }
+
+    private static bool IsAny(IPAddress address) => address.Equals(IPAddress.Any) || address.Equals(IPAddress.IPv6Any);
+
+    // The page is at one port on every address, and the system can only choose one for one of them.
+    private static int FreePort(IPAddress address)
+    {
+        using var socket = new Socket(address.AddressFamily, SocketType.Stream, ProtocolType.Tcp);
+        socket.Bind(new IPEndPoint(address, 0));
+        return ((IPEndPoint)socket.LocalEndPoint!).Port;
+    }
+
+    private static IReadOnlyList<Uri> NetworkAddresses(PageOptions options, int port)
+    {
+        if (options is not { Listen: { } listen, PassPhrase: { } phrase }) return [];
+        IPAddress[] addresses = IsAny(listen)
+            ? [.. NetworkInterface.GetAllNetworkInterfaces().Where(one => one.OperationalStatus == OperationalStatus.Up)
+                .SelectMany(one => one.GetIPProperties().UnicastAddresses).Select(one => one.Address)
+                .Where(address => address.AddressFamily == AddressFamily.InterNetwork && !IPAddress.IsLoopback(address))]
+            : [listen];
+        return [.. addresses.Select(address => new UriBuilder("http", $"{address}", port, "enter") { Query = "pass=" + Uri.EscapeDataString(phrase.Text) }.Uri)];
+    }
+
+    private static async Task AnswerAsync(HttpContext context, Gate? gate, PageContent content, LiveHub hub)
+    {
+        var connection = context.Connection;
+        var door = new Doorkeeper(connection.LocalIpAddress ?? IPAddress.Loopback, connection.LocalPort);
+        // What reached 127.0.0.1 came from this machine.
+        var isHere = Equals(connection.LocalIpAddress, IPAddress.Loopback) || Equals(connection.LocalIpAddress?.MapToIPv4(), IPAddress.Loopback);
         var isSocket = context.Request.Path == "/live";
         door.Mark(context.Response);
         if (!door.LetsIn(context.Request, isSocket))
         {
             context.Response.StatusCode = StatusCodes.Status403Forbidden;
-            await context.Response.WriteAsync("This page is for the browser of this machine.\n", context.RequestAborted);
+            await context.Response.WriteAsync("This page is for browsers that came here by its own address.\n", context.RequestAborted);
+        }
+        else if (!isHere && (gate is null || !await gate.LetsPassAsync(context)))
+        {
+            // It has been answered.
         }
         else if (!isSocket) await content.AnswerAsync(context);
-        else if (context.WebSockets.IsWebSocketRequest) await hub.ServeAsync(await context.WebSockets.AcceptWebSocketAsync(), context.RequestAborted);
+        else if (context.WebSockets.IsWebSocketRequest) await hub.ServeAsync(await context.WebSockets.AcceptWebSocketAsync(), isHere ? "" : $"{connection.RemoteIpAddress}", context.RequestAborted);
         else context.Response.StatusCode = StatusCodes.Status426UpgradeRequired;
     }
 }

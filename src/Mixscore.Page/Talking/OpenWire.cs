@@ -4,7 +4,7 @@ using System.Threading.Channels;
 namespace Mixscore.Page;
 
 /// <summary>One browser on the wire. What cannot be sent in time is dropped, oldest first, so that a slow browser delays nobody and is shown the truth.</summary>
-internal sealed class OpenWire(WebSocket socket) : IDisposable
+internal sealed class OpenWire(WebSocket socket, string from) : IDisposable
 {
     /// <summary>About a second of everything.</summary>
     private const int MostWaiting = 160;
@@ -20,6 +20,15 @@ internal sealed class OpenWire(WebSocket socket) : IDisposable
 
     /// <summary>Whether it plays the sound; a display of the call does not.</summary>
     internal bool WantsSound { get; set; }
+
+    /// <summary>Where it is; empty for this machine.</summary>
+    internal string From => from;
+
+    /// <summary>The page that it belongs to; <c>null</c> for one that only watches.</summary>
+    internal HandControl.Seat? Seat { get; set; }
+
+    /// <summary>Whether the other end said that it goes; a wire that is cut says nothing.</summary>
+    internal bool IsClosed { get; private set; }
 
     /// <summary>Queues a message; never waits.</summary>
     internal void Send(byte[] bytes, bool isText = false) => _waiting.Writer.TryWrite((bytes, isText));
@@ -55,7 +64,11 @@ internal sealed class OpenWire(WebSocket socket) : IDisposable
                 return;
             }
             var got = await socket.ReceiveAsync(message.AsMemory(length), ended);
-            if (got.MessageType == WebSocketMessageType.Close) return;
+            if (got.MessageType == WebSocketMessageType.Close)
+            {
+                IsClosed = true;
+                return;
+            }
             length += got.Count;
             if (!got.EndOfMessage) continue;
             if (got.MessageType != WebSocketMessageType.Text || !heard(message.AsSpan(0, length))) refusals++;

@@ -7,17 +7,22 @@ namespace Mixscore.Page;
 /// Orders as the page sends them: JSON such as {<c>do</c>: "take", <c>n</c>: 17, <c>source</c>: "north.voice", <c>db</c>: -6.2}.
 /// Everything that comes from a browser is checked here.
 /// </summary>
-internal sealed class OrderReader(IReadOnlyList<string> sources, Timeline timeline)
+internal sealed class OrderReader(IReadOnlyList<string> sources, IReadOnlyList<string> sites, Timeline timeline)
 {
     /// <summary>No order is longer.</summary>
     internal const int MostBytes = 2048;
+
+    private const int LongestNote = 400;
 
     /// <summary>dB, either way; the fader's own range is narrower.</summary>
     private const double MostGain = 200;
 
     /// <summary>Reads an order.</summary>
-    /// <returns>False for what is none, with what was wrong.</returns>
-    internal bool TryRead(ReadOnlySpan<byte> text, out Order? order, out string problem)
+    /// <param name="text">One message.</param>
+    /// <param name="order">An <see cref="Order"/> or a <see cref="HandOrder"/>.</param>
+    /// <param name="problem">What was wrong.</param>
+    /// <returns>False for what is none.</returns>
+    internal bool TryRead(ReadOnlySpan<byte> text, out object? order, out string problem)
     {
         (order, problem) = (null, "");
         try
@@ -35,13 +40,26 @@ internal sealed class OrderReader(IReadOnlyList<string> sources, Timeline timeli
         }
     }
 
-    private Order Read(JsonElement json)
+    private object Read(JsonElement json) => json.GetProperty("do").GetString() switch
+    {
+        "join" => new HandOrder.Join(Word(json)),
+        "ask" => new HandOrder.Ask(json.GetProperty("on").GetBoolean()),
+        "give" => new HandOrder.Answer(json.GetProperty("to").GetString() ?? "", Gives: true),
+        "keep" => new HandOrder.Answer(json.GetProperty("to").GetString() ?? "", Gives: false),
+        _ => ReadOrder(json),
+    };
+
+    private Order ReadOrder(JsonElement json)
     {
         var number = json.GetProperty("n").GetUInt32();
         return json.GetProperty("do").GetString() switch
         {
             "play" => new Order.Play(number),
             "pause" => new Order.Pause(number),
+            "start" => new Order.Start(number, json.TryGetProperty("at", out var at) && at.ValueKind != JsonValueKind.Null ? Place(json) : null),
+            "stop" => new Order.Stop(number),
+            "stay" => new Order.Stay(number, json.TryGetProperty("still", out var still) && still.GetBoolean()),
+            "release" => new Order.Release(number),
             "jump" => new Order.Jump(number, Place(json)),
             "loop" => new Order.Loop(number, (Bar(json, "first"), BarFrom(json, "last", Bar(json, "first")))),
             "unloop" => new Order.Loop(number, null),
@@ -52,9 +70,15 @@ internal sealed class OrderReader(IReadOnlyList<string> sources, Timeline timeli
             "solo" => new Order.Solo(number, Source(json), json.GetProperty("on").GetBoolean()),
             "hold" => new Order.Hold(number),
             "allback" => new Order.AllBack(number),
+            "arm" => new Order.Arm(number, json.GetProperty("on").GetBoolean()),
+            "link" => new Order.Link(number, Site(json), json.GetProperty("on").GetBoolean()),
+            "note" => new Order.Note(number, Note(json)),
             _ => throw new FormatException("there is no such order"),
         };
     }
+
+    private static string Word(JsonElement json) =>
+        json.GetProperty("word").GetString() is { Length: >= 16 and <= 64 } word ? word : throw new FormatException("a page calls itself by 16 to 64 characters");
 
     private int Source(JsonElement json)
     {
@@ -63,6 +87,10 @@ internal sealed class OrderReader(IReadOnlyList<string> sources, Timeline timeli
             if (sources[i] == name) return i;
         throw new FormatException($"there is no source \"{name}\"");
     }
+
+    private string Site(JsonElement json) => json.GetProperty("site").GetString() is { } name && sites.Contains(name) ? name : throw new FormatException("there is no such site");
+
+    private static string Note(JsonElement json) => json.GetProperty("text").GetString() is { Length: > 0 and <= LongestNote } text ? text : throw new FormatException($"a note has 1 to {LongestNote} characters");
 
     private static double Gain(JsonElement json) => json.GetProperty("db").GetDouble() is var gain && Math.Abs(gain) <= MostGain ? gain : throw new FormatException("no fader goes there");
 

@@ -195,7 +195,8 @@ internal sealed class LiveScreen : IDisposable
 
     private static string Time(Seconds at) => string.Create(CultureInfo.InvariantCulture, $"{(at.Value < 0 ? "-" : "")}{Math.Floor(Math.Abs(at.Value) / 60):0}:{Math.Floor(Math.Abs(at.Value) % 60):00}");
 
-    private void Say(string line) => _said.Enqueue(line);
+    /// <summary>Says a line, from any thread.</summary>
+    internal void Say(string line) => _said.Enqueue(line);
 
     private void End()
     {

@@ -43,6 +43,10 @@ internal static class RidesStep
         return [.. project.Plan.Sources.Select(source => kept[source.Name])];
     }
 
-    private static IReadOnlyList<SourceToFit> SourcesToFit(OpenProject project, IReadOnlyList<MeasuredStem> measured) =>
-        [.. project.OnScore.Sources.Zip(measured, (source, stem) => new SourceToFit(source.Source.Name, source.Source.Within, source.Levels, ActiveLoudness.Of(stem, project.Plan.Reference, SampleSeconds, source.Source.Window), source.Source.Site.Link.Delay) { Pins = source.Pins })];
+    /// <summary>The sources as the fit takes them.</summary>
+    /// <param name="project">The project.</param>
+    /// <param name="measured">Their stems, in the plan's order; empty where there are none.</param>
+    internal static IReadOnlyList<SourceToFit> SourcesToFit(OpenProject project, IReadOnlyList<MeasuredStem> measured) =>
+        [.. project.OnScore.Sources.Select((source, i) => new SourceToFit(source.Source.Name, source.Source.Within, source.Levels,
+            measured.Count == 0 ? new LoudnessTrace([]) : ActiveLoudness.Of(measured[i], project.Plan.Reference, SampleSeconds, source.Source.Window), source.Source.Site.Link.Delay) { Pins = source.Pins })];
 }

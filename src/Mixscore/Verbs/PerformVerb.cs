@@ -16,7 +16,7 @@ namespace Mixscore.Verbs;
 /// <summary><c>perform PLAN --desk MAP</c>: the live run.</summary>
 internal sealed class PerformVerb(Terminal terminal) : AsyncCommand<PerformVerb.Settings>
 {
-    internal sealed class Settings : PlanSettings
+    internal sealed class Settings : PageSettings
     {
         [CommandOption("--desk <MAP>", isRequired: true)]
         [Description("A desk map (*.desk.yaml); as often as there are desks.")]
@@ -73,6 +73,7 @@ internal sealed class PerformVerb(Terminal terminal) : AsyncCommand<PerformVerb.
     public override async Task<int> ExecuteAsync(CommandContext context, Settings settings, CancellationToken cancellation)
     {
         var kind = KindOf(settings);
+        var served = settings.Page();
         var maps = settings.Desks.SelectMany(DeskMapReader.Read).ToArray();
         var project = OpenProject.Open(settings.Plan);
         var live = await LiveStep.RunAsync(project, terminal, cancellation);
@@ -98,6 +99,9 @@ internal sealed class PerformVerb(Terminal terminal) : AsyncCommand<PerformVerb.
         GCSettings.LatencyMode = GCLatencyMode.SustainedLowLatency;
         using var session = LiveSession.Open(live.Plan, options, TimeProvider.System);
         using var screen = new LiveScreen(terminal, session, project.Plan.Title);
+        if (settings.NoPage) return await screen.UntilAsync(cancellation);
+        await using var page = new PerformedPage(session, kind, screen.Say);
+        page.Open(project, terminal, served, opensBrowser: !settings.NoOpen);
         return await screen.UntilAsync(cancellation);
     }
 

@@ -68,10 +68,17 @@ internal sealed class OpenPage : IAsyncDisposable
     internal async Task BeginAnewAsync()
     {
         await UntilAsync("() => document.querySelector('.state dd')?.textContent.startsWith('own click')");
+        await TakeHandAsync();
         await Page.GetByRole(AriaRole.Button, new PageGetByRoleOptions { Name = "All back" }).ClickAsync();
         if (await Page.Locator(".tools .main").InnerTextAsync() == "Pause") await Page.Locator(".tools .main").ClickAsync();
         await GoToAsync("0");
         await UntilAsync("() => document.querySelector('output').textContent === '0' && document.querySelector('.tools .main').textContent === 'Play'");
+    }
+
+    /// <summary>Has the hand, whoever had it before and is gone.</summary>
+    internal async Task TakeHandAsync()
+    {
+        await UntilAsync("() => { const page = document.querySelector('.page'); if (page?.classList.contains('watching')) [...document.querySelectorAll('.hand-bar button')].find((one) => one.textContent === 'Take it')?.click(); return page && !page.classList.contains('watching') && !page.classList.contains('lost'); }");
     }
 
     internal async Task GoToAsync(string position)

@@ -21,7 +21,7 @@ public sealed class PageServerTests : IAsyncLifetime
     {
         _session = _piece.NewSession();
         _rehearsal = new Rehearsal(_piece.Project, _session, TimeProvider.System);
-        _server = await PageServer.StartAsync(_piece.Project, _rehearsal, 0, Ended);
+        _server = await PageServer.StartAsync(_piece.Project, _rehearsal, new PageOptions(), Ended);
         _rehearsal.Start();
     }
 
@@ -127,11 +127,11 @@ public sealed class PageServerTests : IAsyncLifetime
         using var good = await JoinAsync();
         using var bad = await JoinAsync();
         await SendAsync(bad, "{\"do\":\"fly\",\"n\":1}");
-        Assert.Contains("refused", await TextAsync(bad), StringComparison.Ordinal);
+        Assert.Contains("no such order", await TextAsync(bad, "refused"), StringComparison.Ordinal);
         for (var i = 0; i < 60 && bad.State == WebSocketState.Open; i++) await TrySendAsync(bad, "nonsense");
         await UntilClosedAsync(bad);
         await SendAsync(good, """{"do":"loop","n":1,"first":2,"last":3}""");
-        Assert.Contains("[2,3]", await TextAsync(good), StringComparison.Ordinal);
+        Assert.Contains("[2,3]", await TextAsync(good, "loop\":["), StringComparison.Ordinal);
     }
 
     [Fact]
@@ -151,6 +151,7 @@ public sealed class PageServerTests : IAsyncLifetime
         await socket.ConnectAsync(Wire, Ended);
         Assert.Contains("hello", await TextAsync(socket), StringComparison.Ordinal);
         Assert.Contains("state", await TextAsync(socket), StringComparison.Ordinal);
+        await SendAsync(socket, $$"""{"do":"join","word":"{{Guid.NewGuid()}}"}""");
         return socket;
     }
 
@@ -180,10 +181,11 @@ public sealed class PageServerTests : IAsyncLifetime
         }
     }
 
-    private static async Task<string> TextAsync(ClientWebSocket socket)
+    private static async Task<string> TextAsync(ClientWebSocket socket, string with = "")
     {
         while (true)
-            if (await ReceiveAsync(socket) is var frame && frame.Length > 0 && frame[0] == (byte)'{') return Encoding.UTF8.GetString(frame);
+            if (await ReceiveAsync(socket) is var frame && frame.Length > 0 && frame[0] == (byte)'{' && Encoding.UTF8.GetString(frame) is var text && text.Contains(with, StringComparison.Ordinal))
+                return text;
     }
 
     private static async Task UntilClosedAsync(ClientWebSocket socket)

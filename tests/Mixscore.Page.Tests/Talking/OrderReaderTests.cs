@@ -8,7 +8,7 @@ public sealed class OrderReaderTests : IDisposable
     private readonly SmallPiece _piece = new();
     private readonly OrderReader _reader;
 
-    public OrderReaderTests() => _reader = new OrderReader(["near.voice", "near.engine"], _piece.Project.Timeline);
+    public OrderReaderTests() => _reader = new OrderReader(["near.voice", "near.engine"], ["near"], _piece.Project.Timeline);
 
     public void Dispose() => _piece.Dispose();
 
@@ -54,7 +54,7 @@ public sealed class OrderReaderTests : IDisposable
                 _reader.TryRead(bytes.AsSpan(0, Math.Max(1, bytes.Length - length % 8)), out _, out _);
             }, iter: 3000);
 
-    private Order? Read(string text)
+    private object? Read(string text)
     {
         Assert.True(_reader.TryRead(Encoding.UTF8.GetBytes(text), out var order, out var problem), problem);
         return order;

@@ -55,6 +55,22 @@ public class PerformVerbTests
         Assert.Equal(0, await night.Ended);
     }
 
+    // With the page: its address is said, for the network with the pass phrase and as a code; without stems it is there, too.
+    [Fact]
+    public async Task The_page_is_served_beside_the_run()
+    {
+        using var project = new SmallProject();
+        await using var night = new Night("perform", project.Folder, "--desk", Map(project, 9), "--no-open", "--listen", "127.0.0.2", "--pass-phrase", "four tall ferries");
+        await night.Says("page: http://127.0.0.1:");
+        await night.Says("pass=four%20tall%20ferries");
+        await night.Says("\u2580", "\u2584", "\u2588");
+        using var browser = new HttpClient();
+        var address = night.Output.Split('\n').First(line => line.StartsWith("page: ", StringComparison.Ordinal))["page: ".Length..].Trim();
+        Assert.Contains("\"mode\":\"perform\"", await browser.GetStringAsync(new Uri(address + "project.json"), TestContext.Current.CancellationToken), StringComparison.Ordinal);
+        await night.Write("quit");
+        Assert.Equal(0, await night.Ended);
+    }
+
     public static TheoryData<string, string[]> Wrong => new()
     {
         { "MX406", ["--clock", "sundial"] },
@@ -66,6 +82,10 @@ public class PerformVerbTests
         { "MX406", ["--control", "tcp://127.0.0.1:1"] },
         { "MX406", ["--count-in", "99"] },
         { "MX403", ["--resume"] },
+        { "MX501", ["--port", "70000"] },
+        { "MX501", ["--listen", "somewhere"] },
+        { "MX501", ["--listen", "127.0.0.2", "--pass-phrase", "short"] },
+        { "MX501", ["--pass-phrase", "long enough, but for nobody"] },
     };
 
     [Theory, MemberData(nameof(Wrong))]

@@ -13,4 +13,5 @@ const engraving = onlyCall ? null : { worker: new Worker(new URL('./engrave/engr
 const answer = await fetch('/project.json');
 const project = (await answer.json()) as Project;
 document.title = `${project.title} · Mixscore`;
+document.documentElement.dataset.mode = project.mode;
 mount(App, { target: page, props: { project, look, engraving, onlyCall } });

@@ -1,6 +1,7 @@
 import type { Project } from '../model/project';
 import { Player, type SoundState } from '../sound/player';
 import { Values } from './frames';
+import type { Hand, Happening, Night, Said } from './said';
 
 type Painter = (now: number) => void;
 
@@ -12,6 +13,14 @@ export class Live {
   loop = $state<[number, number] | null>(null);
   /** What the server would not take, in its words. */
   refused = $state('');
+  /** A performance's own state; `null` in a rehearsal. */
+  night = $state.raw<Night | null>(null);
+  clock = $state('click');
+  hand = $state.raw<Hand>({ you: '', has: false, holder: null, there: false, asks: false, asking: [] });
+  /** What happened of late, the newest last. */
+  told = $state.raw<Happening[]>([]);
+  /** When the wire was lost, on the page's own time. */
+  lostAt = $state(0);
   sound = $state<SoundState>({ on: false, gaps: 0, fill: 0, reach: null });
 
   readonly values: Values;
@@ -25,7 +34,11 @@ export class Live {
   private number = 0;
   private arrived = 0;
 
-  constructor(readonly project: Project) {
+  /**
+   * @param project What is shown.
+   * @param word What this page calls itself when it asks for the hand; `null` for one that only watches.
+   */
+  constructor(readonly project: Project, word: string | null) {
     const count = project.sources.length;
     this.values = new Values(count);
     this.heard = project.sources.map(() => new Float32Array(Math.ceil(project.end * Live.heardPerQuarter) + 2).fill(-200));
@@ -35,7 +48,7 @@ export class Live {
       (state) => (this.sound = state),
     );
     this.worker.onmessage = ({ data }: MessageEvent<string | ArrayBuffer>) => (typeof data === 'string' ? this.hear(data) : this.take(data));
-    this.worker.postMessage({ open: `ws://${location.host}/live` });
+    this.worker.postMessage({ open: `ws://${location.host}/live`, word });
     const paint = (now: number) => {
       for (const painter of this.painters) painter(now);
       requestAnimationFrame(paint);
@@ -61,6 +74,11 @@ export class Live {
     const n = ++this.number;
     if (what === 'take' || what === 'offset') this.player.ordered(n);
     this.worker.postMessage({ send: JSON.stringify({ do: what, n, ...more }) });
+  }
+
+  /** Whether this page may order; where another has the hand that is said. */
+  get mayOrder(): boolean {
+    return this.connected && this.hand.has;
   }
 
   async play(): Promise<void> {
@@ -93,10 +111,28 @@ export class Live {
   private hear(text: string): void {
     if (text === 'open' || text === 'closed') {
       this.connected = text === 'open';
+      if (!this.connected) this.lostAt = performance.now();
+      // What happened is told anew by a server that is found again.
+      else this.told = [];
       return;
     }
-    const said = JSON.parse(text) as { kind: string; loop?: [number, number] | null; why?: string };
-    if (said.kind === 'state') this.loop = said.loop ?? null;
-    else if (said.kind === 'refused') this.refused = said.why ?? '';
+    const said = JSON.parse(text) as Said;
+    switch (said.kind) {
+      case 'hello':
+        this.clock = said.clock;
+        break;
+      case 'state':
+        this.loop = said.loop ?? null;
+        if ('phase' in said) this.night = said as Night;
+        break;
+      case 'hand':
+        this.hand = said;
+        break;
+      case 'told':
+        this.told = [...this.told.slice(-29), said];
+        break;
+      case 'refused':
+        this.refused = said.why;
+    }
   }
 }

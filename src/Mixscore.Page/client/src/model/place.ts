@@ -15,6 +15,9 @@ export function barAt(bars: Bar[], quarters: number): Bar {
   return bars[low]!;
 }
 
+/** A bar as positions are written. */
+export const placeText = (bar: Bar) => (bar.pass > 1 ? `${bar.label}@${bar.pass}` : bar.label);
+
 /** The beat of a bar that sounds at a place, from 1. */
 export function beatAt(bar: Bar, quarters: number): number {
   let beat = 1;

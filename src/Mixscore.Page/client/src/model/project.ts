@@ -33,6 +33,7 @@ export interface Source {
 
 export interface Project {
   title: string;
+  mode: 'rehearse' | 'perform';
   reference: number;
   end: number;
   seconds: number;

@@ -1,5 +1,20 @@
-/** Every key of the page and what it does; the help sheet is made of the same list. */
-export const keys: { keys: string[]; act: string; says: string }[] = [
+export interface Key {
+  keys: string[];
+  act: string;
+  says: string;
+}
+
+const looks: Key[] = [
+  { keys: ['f'], act: 'follow', says: 'follow the playhead, or not' },
+  { keys: ['+', '='], act: 'larger', says: 'larger score' },
+  { keys: ['-'], act: 'smaller', says: 'smaller score' },
+  { keys: ['v'], act: 'endless', says: 'systems, or one strip without line breaks' },
+  { keys: ['t'], act: 'theme', says: 'dark or light' },
+  { keys: ['?'], act: 'help', says: 'this sheet' },
+];
+
+/** Every key of the page in a rehearsal and what it does; the help sheet is made of the same list. */
+export const keys: Key[] = [
   { keys: [' '], act: 'play', says: 'play or pause' },
   { keys: ['ArrowLeft'], act: 'back', says: 'a bar back' },
   { keys: ['ArrowRight'], act: 'forward', says: 'a bar on' },
@@ -10,32 +25,44 @@ export const keys: { keys: string[]; act: string; says: string }[] = [
   { keys: ['h'], act: 'hold', says: 'hold all faders' },
   { keys: ['a'], act: 'allBack', says: 'all back to the plan' },
   { keys: ['s'], act: 'strips', says: 'to the first strip' },
-  { keys: ['f'], act: 'follow', says: 'follow the playhead, or not' },
-  { keys: ['+', '='], act: 'larger', says: 'larger score' },
-  { keys: ['-'], act: 'smaller', says: 'smaller score' },
-  { keys: ['v'], act: 'endless', says: 'systems, or one strip without line breaks' },
-  { keys: ['t'], act: 'theme', says: 'dark or light' },
-  { keys: ['?'], act: 'help', says: 'this sheet' },
+  ...looks,
+];
+
+/** In a performance. What cannot be taken back takes a capital. */
+export const performKeys: Key[] = [
+  { keys: ['A'], act: 'arm', says: 'arm or disarm: twice, the second time to confirm' },
+  { keys: [' '], act: 'start', says: 'start, with the count-in' },
+  { keys: ['X'], act: 'stop', says: 'stop' },
+  { keys: ['s'], act: 'stay', says: 'stay on the bar' },
+  { keys: ['S'], act: 'still', says: 'stand still' },
+  { keys: ['r'], act: 'release', says: 'release: go on' },
+  { keys: ['g'], act: 'goTo', says: 'a position, to start at or to jump to at the next barline' },
+  { keys: ['h'], act: 'hold', says: 'hold all faders' },
+  { keys: ['a'], act: 'allBack', says: 'all back to the plan' },
+  { keys: ['1', '2', '3', '4', '5', '6', '7', '8', '9'], act: 'strip', says: 'to a strip, by its place' },
+  { keys: ['n'], act: 'note', says: 'a note for the log' },
+  { keys: ['c'], act: 'hand', says: 'ask for the hand' },
+  ...looks,
 ];
 
 /** The keys that a strip takes while it has the focus. */
-export const stripKeys: { keys: string; says: string }[] = [
+export const stripKeys: { keys: string; says: string; rehearsalOnly?: boolean }[] = [
   { keys: '↑ ↓', says: 'take it, 0.1 dB' },
   { keys: 'Shift ↑ ↓', says: 'take it, 1 dB' },
   { keys: 'Alt ↑ ↓', says: 'offset on top of the plan, 0.1 dB' },
   { keys: 'Home, End', says: 'to 0 dB, off' },
   { keys: 'Backspace', says: 'hand it back' },
-  { keys: 'o', says: 'solo' },
-  { keys: 'm', says: 'mute' },
+  { keys: 'o', says: 'solo', rehearsalOnly: true },
+  { keys: 'm', says: 'mute', rehearsalOnly: true },
   { keys: 'e', says: 'move it together with the others that are marked' },
 ];
 
 /** What a key asks of the page; nothing while text is typed, and nothing that a focused control takes itself. */
-export function keyFor(event: KeyboardEvent): string | null {
+export function keyFor(event: KeyboardEvent, of: Key[] = keys): string | null {
   if (event.ctrlKey || event.metaKey || event.altKey || event.defaultPrevented) return null;
   const target = event.target as HTMLElement | null;
   if (target?.closest('input, select, textarea')) return null;
   const onControl = target?.closest('button, a, summary, [role=slider]');
   if (onControl && (event.key === ' ' || event.key === 'Enter')) return null;
-  return keys.find((one) => one.keys.includes(event.key))?.act ?? null;
+  return of.find((one) => one.keys.includes(event.key))?.act ?? null;
 }

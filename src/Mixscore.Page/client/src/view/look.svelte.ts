@@ -29,6 +29,10 @@ export class Look {
     }
   }
 
+  enlarge(by: number): void {
+    this.zoom = Math.max(0.5, Math.min(2, Math.round((this.zoom + by) * 10) / 10));
+  }
+
   fold(names: string[], away: boolean): void {
     this.folded = away ? [...new Set([...this.folded, ...names])] : this.folded.filter((name) => !names.includes(name));
   }

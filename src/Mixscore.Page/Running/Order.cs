@@ -1,6 +1,6 @@
 namespace Mixscore.Page;
 
-/// <summary>What the engineer tells a rehearsal.</summary>
+/// <summary>What the engineer tells a rehearsal or a performance.</summary>
 /// <param name="Number">The page's own number for it; told back with the sound that obeys it.</param>
 internal abstract record Order(uint Number)
 {
@@ -8,6 +8,20 @@ internal abstract record Order(uint Number)
 
     internal sealed record Pause(uint Number) : Order(Number);
 
+    /// <summary>Begins a performance, with its count-in.</summary>
+    /// <param name="Number">The page's number.</param>
+    /// <param name="Quarters">Where, from the start as played; <c>null</c> for the beginning, or the bar where it was stopped.</param>
+    internal sealed record Start(uint Number, double? Quarters) : Order(Number);
+
+    internal sealed record Stop(uint Number) : Order(Number);
+
+    /// <param name="Number">The page's number.</param>
+    /// <param name="Still">Whether it stands still; otherwise the bar is played over and over.</param>
+    internal sealed record Stay(uint Number, bool Still) : Order(Number);
+
+    internal sealed record Release(uint Number) : Order(Number);
+
+    /// <summary>Goes elsewhere: at once in a rehearsal, at the next barline in a performance.</summary>
     /// <param name="Number">The page's number.</param>
     /// <param name="Quarters">Where to, from the start as played.</param>
     internal sealed record Jump(uint Number, double Quarters) : Order(Number);
@@ -33,4 +47,16 @@ internal abstract record Order(uint Number)
     internal sealed record Hold(uint Number) : Order(Number);
 
     internal sealed record AllBack(uint Number) : Order(Number);
+
+    /// <summary>Faders move from now on, or no longer.</summary>
+    internal sealed record Arm(uint Number, bool On) : Order(Number);
+
+    /// <summary>A site's feeds are said to be there, or gone.</summary>
+    /// <param name="Number">The page's number.</param>
+    /// <param name="Site">Its name.</param>
+    /// <param name="IsUp">Whether they are there.</param>
+    internal sealed record Link(uint Number, string Site, bool IsUp) : Order(Number);
+
+    /// <summary>A note for the log.</summary>
+    internal sealed record Note(uint Number, string Text) : Order(Number);
 }
