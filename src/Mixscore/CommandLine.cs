@@ -38,6 +38,7 @@ internal static class CommandLine
             config.AddCommand<RehearseVerb>("rehearse").WithDescription("Show the score with its levels, and play the stems through the plan.").WithExample("rehearse", "crossing.mix.yaml").WithExample("rehearse", "crossing.mix.yaml", "--port", "8080", "--no-open");
             config.AddCommand<PerformVerb>("perform").WithDescription("The live run: follow a clock, move the desk, obey the hand, keep a log. Nothing is sent until armed.").WithExample("perform", "crossing.mix.yaml", "--desk", "hall.desk.yaml").WithExample("perform", "crossing.mix.yaml", "--desk", "hall.desk.yaml", "--clock", "mtc", "--no-page", "--control", "udp://127.0.0.1:9100");
             config.AddCommand<LogVerb>("log").WithDescription("Say what happened in a night, by bar.").WithExample("log", "log/2026-11-25T20-00-00.log.jsonl");
+            config.AddCommand<FoldVerb>("fold").WithDescription("Bring what the hands did into the plan, as proposals; nothing is changed that is not accepted.").WithExample("fold", "crossing.mix.yaml", "log/2026-11-25T20-00-00.log.jsonl").WithExample("fold", "crossing.mix.yaml", "log/2026-11-25T20-00-00.log.jsonl", "log/2026-11-26T20-00-00.log.jsonl", "--json");
             config.AddCommand<LoudnessVerb>("loudness").WithDescription("Measure any WAV by ITU-R BS.1770 and EBU Tech 3341/3342.").WithExample("loudness", "mix.wav").WithExample("loudness", "*.wav", "--json");
         });
 

@@ -13,6 +13,9 @@ namespace Mixscore.Live;
 /// <param name="IsRehearsal">Whether it was a rehearsal with the stems and no performance.</param>
 public sealed record NightHead(DateTimeOffset Date, string Plan, string PlanKey, string Clock, IReadOnlyList<string> Desks, string Boot, TimeSpan Uptime, bool IsRehearsal = false)
 {
+    /// <summary>The hall, as the plan names it; <c>null</c> where it names none. Read back only: the plan knows it.</summary>
+    public string? Hall { get; private init; }
+
     /// <summary>How long ago a head was written. Where the machine has not been started anew its own time tells, which nobody sets; else
     /// the clock of day does.</summary>
     /// <param name="before">The earlier head.</param>
@@ -22,7 +25,7 @@ public sealed record NightHead(DateTimeOffset Date, string Plan, string PlanKey,
         return since > TimeSpan.Zero ? since : TimeSpan.Zero;
     }
 
-    internal void Write(Stream to, LogKind kind, TimeSpan since)
+    internal void Write(Stream to, LogKind kind, TimeSpan since, LivePlan plan)
     {
         using (var json = new Utf8JsonWriter(to))
         {
@@ -40,6 +43,8 @@ public sealed record NightHead(DateTimeOffset Date, string Plan, string PlanKey,
             json.WriteString("boot", Boot);
             json.WriteNumber("uptime", Math.Round(Uptime.TotalSeconds, 3));
             json.WriteBoolean("rehearsal", IsRehearsal);
+            if (plan.Hall is { } hall) json.WriteString("hall", hall);
+            NightRides.Write(json, plan);
             json.WriteEndObject();
         }
         to.WriteByte((byte)'\n');
@@ -59,7 +64,10 @@ public sealed record NightHead(DateTimeOffset Date, string Plan, string PlanKey,
                 [.. root.GetProperty("desks").EnumerateArray().Select(desk => desk.GetString() ?? "")],
                 root.GetProperty("boot").GetString() ?? "",
                 TimeSpan.FromSeconds(root.GetProperty("uptime").GetDouble()),
-                root.TryGetProperty("rehearsal", out var rehearsal) && rehearsal.ValueKind == JsonValueKind.True);
+                root.TryGetProperty("rehearsal", out var rehearsal) && rehearsal.ValueKind == JsonValueKind.True)
+            {
+                Hall = root.TryGetProperty("hall", out var hall) ? hall.GetString() : null,
+            };
         }
         catch (Exception problem) when (problem is KeyNotFoundException or InvalidOperationException or FormatException or OverflowException)
         {

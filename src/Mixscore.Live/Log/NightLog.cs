@@ -33,7 +33,7 @@ public sealed class NightLog : ILogSink, IDisposable
     public NightLog(LivePlan plan, ILogFile file, NightHead head, TimeSpan since, bool ownThread = true)
     {
         (_plan, _file, _since) = (plan, file, since);
-        head.Write(_lines, since == TimeSpan.Zero ? LogKind.Begin : LogKind.Resume, since);
+        head.Write(_lines, since == TimeSpan.Zero ? LogKind.Begin : LogKind.Resume, since, plan);
         Write();
         if (!ownThread) return;
         _thread = new Thread(Loop) { IsBackground = true, Name = "log" };

@@ -15,6 +15,9 @@ public sealed record LivePlan(Timeline Timeline, Limits Limits, IReadOnlyList<Li
     /// <summary>How many bars it counts.</summary>
     public int CountInBars { get; init; }
 
+    /// <summary>The hall that it is played in, as the plan names it; <c>null</c> where it names none.</summary>
+    public string? Hall { get; init; }
+
     /// <summary>A plan with its rides.</summary>
     /// <param name="onScore">The plan.</param>
     /// <param name="rides">A ride for each source, in the plan's order.</param>

@@ -18,11 +18,11 @@ internal sealed record LevelLines(Polyline Target, Polyline Low, Polyline High, 
     {
         var (source, timeline) = (project.OnScore.Sources[index], project.Timeline);
         var asked = project.Asked[source.Source.Name];
-        var within = source.Source.Within.Value;
         var lines = new LevelLines(new Polyline(), new Polyline(), new Polyline(), new Polyline());
         foreach (var at in Places(timeline, source.Levels))
         {
             var (target, low, high) = asked.At(at);
+            var within = source.Levels.SegmentAt(at).Within(source.Source.Within).Value;
             lines.Target.Add(at, target);
             lines.Low.Add(at, (low ?? target) - within);
             lines.High.Add(at, (high ?? target) + within);

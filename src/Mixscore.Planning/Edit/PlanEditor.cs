@@ -82,7 +82,7 @@ public sealed class PlanEditor
         else _lines.Insert(["levels", source], KeyBefore(source, from), [new NewPair(KeyOf(from, to), level, comment)]);
     }
 
-    /// <summary>Sets a mark, with what it is to be clear by; a mark that is not there yet is put in.</summary>
+    /// <summary>Sets a mark, with how closely it is to be kept and what it is to be clear by; a mark that is not there yet is put in.</summary>
     /// <param name="source">The source's name.</param>
     /// <param name="mark">The mark; its place is not heeded.</param>
     /// <param name="note">
@@ -92,7 +92,7 @@ public sealed class PlanEditor
     /// <exception cref="InputException">The plan is laid out so that this cannot be done; nothing is changed.</exception>
     public void SetMark(string source, Mark mark, string note)
     {
-        var level = LevelText.Write(mark.Start, mark.End) + ClearText.Write(mark.Clear);
+        var level = MarkText.Write(mark);
         if (FindMark(source, mark.From, mark.To) is { } there)
         {
             string[] path = ["levels", source, there.Key.Value];
@@ -132,7 +132,7 @@ public sealed class PlanEditor
         if (HasMarks(source)) throw new ArgumentException($"{source} has marks", nameof(source));
         if (marks.Count > 0)
             _lines.Insert(["levels", source], null,
-                [.. marks.Select(mark => new NewPair(KeyOf(mark.From, mark.To), LevelText.Write(mark.Start, mark.End) + ClearText.Write(mark.Clear), comment))]);
+                [.. marks.Select(mark => new NewPair(KeyOf(mark.From, mark.To), MarkText.Write(mark), comment))]);
     }
 
     private static string Noted(string comment, string note)

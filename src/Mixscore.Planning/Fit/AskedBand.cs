@@ -12,9 +12,11 @@ internal static class AskedBand
             while (move < steps.Moves.Count && steps.Moves[move].Place.ToDouble() <= at) move++;
             var current = move < steps.Moves.Count && grid.Beats[steps.Moves[move].Start] < at ? steps.Moves[move] : null;
             if (Levels(source, grid, trace, limits, heard, current, at) is not { } asked) continue;
-            var (low, high) = (asked.Low - source.Within.Value - loudness, asked.High + source.Within.Value - loudness);
+            var segment = source.Levels.SegmentAt(at);
+            var within = segment.Within(source.Within).Value;
+            var (low, high) = (asked.Low - within - loudness, asked.High + within - loudness);
             // Leaning on a source that fades away asks for less than any fader gives: the bottom will do.
-            if (source.Levels.SegmentAt(at) is LevelSegment.Leaning) high = Math.Max(high, limits.Bottom.Value);
+            if (segment is LevelSegment.Leaning) high = Math.Max(high, limits.Bottom.Value);
             var sample = new BandSample(at, low, high, asked.Middle - loudness);
             foreach (var drawnIn in source.DrawnIn) sample = drawnIn.Of(sample);
             samples.Add(sample);

@@ -31,7 +31,7 @@ public static class RideExplanation
         if (asked is { Low: { } low, High: { } high } && new ScoreTrace(source, timeline, grid.Beats).At(at) is { } loudness)
         {
             if (high > low) said.Add($"A step of its marks is made here, so anything from {Signed(low)} to {Signed(high)} LU is right.");
-            Allowed(said, source, limits, loudness, low, high, own.Ride.At(at)?.Value);
+            Allowed(said, source.Levels.SegmentAt(at).Within(source.Within).Value, limits, loudness, low, high, own.Ride.At(at)?.Value);
         }
         else if (asked.Target is not null) said.Add("The source rests here, or fades: nothing is asked of the fader, which goes straight on.");
         foreach (var stretch in own.Widened.Where(stretch => stretch.From <= place && place <= stretch.To)) said.Add($"Its level was widened by {Number(stretch.By.Value)} LU in {stretch.Text}.");
@@ -64,10 +64,10 @@ public static class RideExplanation
         };
     }
 
-    private static void Allowed(List<string> said, SourceToFit source, Limits limits, double loudness, double low, double high, double? gain)
+    private static void Allowed(List<string> said, double within, Limits limits, double loudness, double low, double high, double? gain)
     {
-        var (least, most) = (low - source.Within.Value - loudness, high + source.Within.Value - loudness);
-        said.Add($"Its stem arrives at {Signed(loudness)} LU, so to sit within {Number(source.Within.Value)} LU of its level the fader may stand from {Signed(least)} to {Signed(most)} dB.");
+        var (least, most) = (low - within - loudness, high + within - loudness);
+        said.Add($"Its stem arrives at {Signed(loudness)} LU, so to sit within {Number(within)} LU of its level the fader may stand from {Signed(least)} to {Signed(most)} dB.");
         if (gain is not { } g) return;
         if (Math.Abs(g - limits.Top.Value) < Touching) said.Add($"The fader is at its top, {Signed(limits.Top.Value)} dB.");
         else if (Math.Abs(g - limits.Bottom.Value) < Touching) said.Add($"The fader is at its bottom, {Signed(limits.Bottom.Value)} dB.");

@@ -80,16 +80,16 @@ internal sealed class WideningReport(SourceToFit source, Timeline timeline, Limi
         var last = grid.AtOrBefore(to);
         if (grid.Beats[last] < to || last == first) last = Math.Min(grid.Last, last + 1);
         return new WidenedStretch(
-            grid.PlaceOf(first), grid.PlaceOf(last), Decibels.Of(widening.By), widening.Because, $"{Bars(from, to)}: {source.Name} {Reason(widening)}");
+            grid.PlaceOf(first), grid.PlaceOf(last), Decibels.Of(widening.By), widening.Because, $"{Bars(from, to)}: {source.Name} {Reason(widening, source.Levels.SegmentAt(from).Within(source.Within))}");
     }
 
-    private string Reason(Widening widening) => widening.Because switch
+    private string Reason(Widening widening, Decibels within) => widening.Because switch
     {
         Because.TooQuiet => $"arrives {Number(widening.By)} dB too quiet for a fader that tops at {Signed(limits.Top)}",
         Because.TooLoud => $"arrives {Number(widening.By)} dB too loud for a fader whose bottom is {Signed(limits.Bottom)}",
         Because.TooFast => $"would have to move {Number(widening.Move)} dB in {Length(widening)} s; the limit is {Number(limits.Speed)} dB/s",
-        Because.Pinned => $"is pinned there, {Number(widening.By)} dB further from its level than its {Number(source.Within.Value)} LU",
-        Because.TooNarrow => $"swells and falls within a beat by more than a straight move can follow; it strays {Number(widening.By)} dB further than its {Number(source.Within.Value)} LU",
+        Because.Pinned => $"is pinned there, {Number(widening.By)} dB further from its level than its {Number(within.Value)} LU",
+        Because.TooNarrow => $"swells and falls within a beat by more than a straight move can follow; it strays {Number(widening.By)} dB further than its {Number(within.Value)} LU",
         _ => "is off before and after, with no beat between on which it could be open",
     };
 

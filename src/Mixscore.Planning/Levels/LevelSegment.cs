@@ -9,6 +9,10 @@ namespace Mixscore.Planning;
 /// <param name="Mark">The mark that asks for it; <c>null</c> before the first mark.</param>
 public abstract record LevelSegment(Quarters From, Quarters To, Mark? Mark)
 {
+    /// <summary>How far the source may stray from its level here.</summary>
+    /// <param name="usual">How far it may where the mark says nothing of it.</param>
+    public Decibels Within(Decibels usual) => Mark?.Within ?? usual;
+
     /// <summary>Not heard: marked off, or not marked yet.</summary>
     public sealed record Off(Quarters From, Quarters To, Mark? Mark) : LevelSegment(From, To, Mark)
     {

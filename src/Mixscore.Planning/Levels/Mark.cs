@@ -11,6 +11,9 @@ namespace Mixscore.Planning;
 /// <param name="Place">Where it stands in the plan.</param>
 public sealed record Mark(Position From, Position? To, Level Start, Level End, Place Place)
 {
+    /// <summary>How far the source may stray from this level; <c>null</c> for as far as from its others.</summary>
+    public Decibels? Within { get; init; }
+
     /// <summary>How far it must stand over everything else, LU, bar by bar; <c>null</c> where that is not asked.</summary>
     public Decibels? Clear { get; init; }
 }

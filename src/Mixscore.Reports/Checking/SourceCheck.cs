@@ -36,8 +36,8 @@ public static class SourceCheck
         /// <summary>0 LU, in LUFS.</summary>
         public required double Reference { get; init; }
 
-        /// <summary>How far the source may stray, in LU.</summary>
-        public required double Within { get; init; }
+        /// <summary>How far the source may stray, in LU; above 0.</summary>
+        public required double[] Within { get; init; }
 
         /// <summary>The link's delay.</summary>
         public required Seconds Delay { get; init; }
@@ -62,8 +62,8 @@ public static class SourceCheck
             Stem = Levels(CentredWindow.Mean(input.StemEnergy, hops), toReference, input.Plays),
             Heard = Levels(CentredWindow.Mean(input.HeardEnergy, hops), toReference, input.Plays),
             Target = Levels(CentredWindow.Mean(Where(input.Plays, input.Asked), hops), 0, active),
-            Low = Levels(CentredWindow.Mean(Where(input.Plays, input.AskedLow), hops), -input.Within, active),
-            High = Levels(CentredWindow.Mean(Where(input.Plays, input.AskedHigh), hops), input.Within, active),
+            Low = Levels(CentredWindow.Mean(Where(input.Plays, Strayed(input.AskedLow, input.Within, -1)), hops), 0, active),
+            High = Levels(CentredWindow.Mean(Where(input.Plays, Strayed(input.AskedHigh, input.Within, +1)), hops), 0, active),
         };
     }
 
@@ -98,6 +98,8 @@ public static class SourceCheck
 
     /// <summary>Rounding must not decide: figures are shown to a hundredth of a LU.</summary>
     private const double Slack = 0.005;
+
+    private static double[] Strayed(double[] power, double[] within, int sign) => [.. power.Select((p, i) => p * Math.Pow(10, sign * within[i] / 10))];
 
     private static double[] Where(bool[] plays, double[] power)
     {

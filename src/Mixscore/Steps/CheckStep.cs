@@ -58,11 +58,14 @@ internal static class CheckStep
         var hop = stem.Energy.HopSeconds;
         var n = stemEnergy.Length;
         var end = project.Timeline.End.ToDouble();
-        var (target, low, high) = (new double[n], new double[n], new double[n]);
+        var (target, low, high, within) = (new double[n], new double[n], new double[n], new double[n]);
+        var marks = project.OnScore[source.Name].Levels;
         for (var i = 0; i < n; i++)
         {
             // Before the start and after the end the nearest marks hold, as rides do: a sound that rings on is not blamed for it.
-            var levels = asked.At(Math.Clamp(tempo.QuartersAt(new Seconds((i + 0.5) * hop) - delay), 0, end));
+            var at = Math.Clamp(tempo.QuartersAt(new Seconds((i + 0.5) * hop) - delay), 0, end);
+            var levels = asked.At(at);
+            within[i] = marks.SegmentAt(at).Within(source.Within).Value;
             (target[i], low[i], high[i]) = (Power(levels.Target), Power(levels.Low), Power(levels.High));
         }
         var trace = SourceCheck.Trace(new SourceCheck.Input
@@ -74,7 +77,7 @@ internal static class CheckStep
             AskedLow = low,
             AskedHigh = high,
             Reference = project.Plan.Reference.Value,
-            Within = source.Within.Value,
+            Within = within,
             Delay = delay,
             Window = source.Window,
         });

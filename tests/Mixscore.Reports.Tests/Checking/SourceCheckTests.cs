@@ -82,7 +82,7 @@ public class SourceCheckTests
         AskedLow = Filled(hops, Power(asked)),
         AskedHigh = Filled(hops, Power(asked)),
         Reference = Reference,
-        Within = 2,
+        Within = Enumerable.Repeat(2.0, hops).ToArray(),
         Delay = Seconds.Zero,
     };
 

@@ -49,7 +49,7 @@ internal static class SampleReport
             AskedLow = new double[hops],
             AskedHigh = new double[hops],
             Reference = -23,
-            Within = 2,
+            Within = Enumerable.Repeat(2.0, hops).ToArray(),
             Delay = source.Site.Link.Delay,
         };
         var ride = new Ride(source.Name, [new(Quarters.Zero, null), new(new Quarters(12), null), new(new Quarters(16), Decibels.Of(4 - which)), new(new Quarters(80), Decibels.Of(4)), new(new Quarters(84), Decibels.Of(8)), new(timeline.End, Decibels.Of(7))], Decibels.Of(-60));

@@ -47,7 +47,7 @@ internal sealed class LevelsSection
         }
         var place = pair.IsEmpty ? pair.Key.Place : text.Place;
         var (start, end) = ((Level)new Level.Off(), (Level)new Level.Off());
-        if ((ClearText.Cut(text.Value, out var level, out var clear) ?? LevelText.Read(level, _dynamics, out start, out end)) is { } wrong)
+        if (MarkText.Read(text.Value, _dynamics, out start, out end, out var within, out var clear) is { } wrong)
         {
             _faults.Add(wrong.Code, place, $"{spoken}: {wrong.Found}", wrong.Remedy);
             return null;
@@ -56,7 +56,7 @@ internal sealed class LevelsSection
             _faults.Add(PlanFault.MoveWithoutRange, place, $"{spoken}: a move needs a range to move over",
                 $"write where it ends before the colon, such as \"{pair.Key.Value}..end\"");
         if (start is Level.Lean lean) NoteLeans(source, lean, place, spoken);
-        return problem is null ? new Mark(from, to, start, end, pair.Key.Place) { Clear = clear } : null;
+        return problem is null ? new Mark(from, to, start, end, pair.Key.Place) { Within = within, Clear = clear } : null;
     }
 
     private void NoteLeans(string source, Level.Lean lean, Place place, string spoken)

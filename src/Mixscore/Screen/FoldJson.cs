@@ -1,0 +1,24 @@
+using Mixscore.Steps;
+
+namespace Mixscore.Screen;
+
+/// <summary>What <c>fold --json</c> prints.</summary>
+internal static class FoldJson
+{
+    internal static object Of(FoldStep.Result result) => new
+    {
+        proposals = result.Folded.Proposals.Select(proposal => new
+        {
+            source = proposal.Source,
+            from = $"{proposal.From}",
+            to = $"{proposal.To}",
+            was = proposal.Was,
+            becomes = proposal.Becomes,
+            kind = $"{proposal.Kind}".ToLowerInvariant(),
+            because = proposal.Because,
+            nights = proposal.Nights.Select(night => $"{night}"),
+        }),
+        leftOut = result.Folded.LeftOut.Select(left => new { source = left.Source, from = $"{left.From}", to = $"{left.To}", because = left.Reason, night = left.Night?.ToString() }),
+        notes = result.Notes,
+    };
+}

@@ -1,0 +1,64 @@
+using System.ComponentModel;
+using System.Globalization;
+using Mixscore.Planning;
+using Mixscore.Project;
+using Mixscore.Score;
+using Mixscore.Screen;
+using Mixscore.Steps;
+using Spectre.Console;
+using Spectre.Console.Cli;
+
+namespace Mixscore.Verbs;
+
+/// <summary><c>fold PLAN LOG…</c>: what the hands knew, as proposals for the plan.</summary>
+internal sealed class FoldVerb(Terminal terminal) : AsyncCommand<FoldVerb.Settings>
+{
+    internal sealed class Settings : PlanSettings
+    {
+        [CommandArgument(1, "<LOG>")]
+        [Description("Logs (*.log.jsonl) of one or several nights; a project folder for its newest.")]
+        public required string[] Logs { get; init; }
+
+        [CommandOption("--tolerance <DB>")]
+        [Description("How near a fader must come to where the hand had it; what is nearer is no correction.")]
+        [DefaultValue(1.0)]
+        public double Tolerance { get; init; } = 1;
+
+        [CommandOption("--accept-all")]
+        [Description("Write every proposal into the plan without asking.")]
+        public bool AcceptAll { get; init; }
+    }
+
+    public override async Task<int> ExecuteAsync(CommandContext context, Settings settings, CancellationToken cancellation)
+    {
+        if (!(settings.Tolerance is > 0 and <= 12))
+            throw new InputException(new Fault("MX602", new Place("--tolerance"), string.Create(CultureInfo.InvariantCulture, $"{settings.Tolerance} dB is no tolerance"), "write more than 0 and up to 12"));
+        var project = OpenProject.Open(settings.Plan);
+        var result = await FoldStep.RunAsync(project, settings.Logs, settings.Tolerance, terminal, cancellation);
+        if (settings.Json) JsonOut.Write(terminal, FoldJson.Of(result));
+        else Show(result);
+        if (settings.AcceptAll) Accept(project, result.Folded.Proposals);
+        return ExitCode.Good;
+    }
+
+    private static void Accept(OpenProject project, IReadOnlyList<FoldProposal> proposals)
+    {
+        var editor = PlanEditor.Open(project.Plan.File, project.Timeline);
+        foreach (var proposal in proposals) FoldAcceptance.Write(proposal, editor);
+        WholeFile.Write(project.Plan.File, editor.Text);
+    }
+
+    private void Show(FoldStep.Result result)
+    {
+        foreach (var note in result.Notes) terminal.Error.WriteLine(note + ".");
+        if (result.Folded.Proposals.Count == 0) terminal.Say("The plan does what the hands did: nothing to propose.");
+        else
+        {
+            var table = Tables.Words("Source", "From", "To", "Was", "Becomes", "");
+            foreach (var proposal in result.Folded.Proposals)
+                table.AddRow(Markup.Escape(proposal.Source), $"{proposal.From}", $"{proposal.To}", Markup.Escape(proposal.Was), Markup.Escape(proposal.Becomes), Markup.Escape(proposal.Because));
+            terminal.Out.Write(table);
+        }
+        foreach (var left in result.Folded.LeftOut) terminal.Say($"Left out: {left.Source}, {left.From} to {left.To}: {left.Reason}.");
+    }
+}
