@@ -5,7 +5,7 @@ internal static class AskedBand
 {
     public static BandProblem Of(SourceToFit source, FaderGrid grid, ScoreTrace trace, StepMoves steps, Limits limits, HeardTogether heard)
     {
-        var samples = new List<BandSample>();
+        var samples = new List<BandSample>(trace.Count);
         var move = 0;
         foreach (var (at, loudness) in trace.Active)
         {

@@ -72,10 +72,11 @@ internal static class BandFit
 
     private static IEnumerable<(int Beat, double Gain)> Ride(BandPiece piece)
     {
-        var possible = BeatChain.Possible(piece);
+        var reversed = piece.Reversed();
+        var possible = BeatChain.Possible(piece, reversed);
         var band = new LineBand(piece, possible);
         var fewest = FewestSegments.Find(band, mayGoStraight: !(piece.StartsOff && piece.EndsOff));
-        var knots = NearestMiddle.Find(new LineBand(piece.Reversed(), [.. possible.Reverse()]), fewest);
+        var knots = NearestMiddle.Find(new LineBand(reversed, [.. possible.Reverse()]), fewest);
         return KnotShifts.Settle(band, knots);
     }
 

@@ -54,25 +54,43 @@ internal sealed class BandPiece
     {
         var start = problem.Beats[from];
         var end = problem.Beats[to];
-        var first = 0;
-        while (first < problem.Samples.Length && (startsAt is not null ? problem.Samples[first].At <= start : problem.Samples[first].At < start)) first++;
-        var last = first;
-        while (last < problem.Samples.Length && (endsAt is not null ? problem.Samples[last].At < end : problem.Samples[last].At <= end)) last++;
+        var first = startsAt is not null ? After(problem.Samples, start) : From(problem.Samples, start);
+        var last = endsAt is not null ? From(problem.Samples, end) : After(problem.Samples, end);
+        var samples = problem.Samples[first..Math.Max(first, last)];
+        for (var i = 0; i < samples.Length; i++) samples[i] = samples[i] with { At = samples[i].At - start };
+        var beats = problem.Beats[from..(to + 1)];
+        for (var i = 0; i < beats.Length; i++) beats[i] -= start;
         firstSample = first;
         return new BandPiece(
-            [.. problem.Beats[from..(to + 1)].Select(beat => beat - start)], problem.Steepest[from..to],
-            [.. problem.Samples[first..last].Select(sample => sample with { At = sample.At - start })],
-            problem.KnotCosts[from..(to + 1)], new ValueRange(problem.Bottom, problem.Top), startsAt, endsAt);
+            beats, problem.Steepest[from..to], samples, problem.KnotCosts[from..(to + 1)], new ValueRange(problem.Bottom, problem.Top), startsAt, endsAt);
+    }
+
+    /// <summary>Index of the first sample at a place or later.</summary>
+    private static int From(BandSample[] samples, double place) => FirstWhere(samples, sample => sample.At >= place);
+
+    /// <summary>Index of the first sample later than a place.</summary>
+    private static int After(BandSample[] samples, double place) => FirstWhere(samples, sample => sample.At > place);
+
+    private static int FirstWhere(BandSample[] samples, Predicate<BandSample> holds)
+    {
+        var (low, high) = (0, samples.Length);
+        while (low < high)
+        {
+            var middle = (low + high) / 2;
+            if (holds(samples[middle])) high = middle;
+            else low = middle + 1;
+        }
+        return low;
     }
 
     /// <summary>The same piece told from its end to its start.</summary>
     public BandPiece Reversed()
     {
         var end = Beats[^1];
-        return new BandPiece(
-            [.. Beats.Reverse().Select(beat => end - beat)], [.. Steepest.Reverse()],
-            [.. Samples.Reverse().Select(sample => sample with { At = end - sample.At })],
-            [.. KnotCosts.Reverse()], _range, End, Start);
+        var (beats, samples) = (new double[Beats.Length], new BandSample[Samples.Length]);
+        for (var i = 0; i < beats.Length; i++) beats[i] = end - Beats[^(i + 1)];
+        for (var i = 0; i < samples.Length; i++) samples[i] = Samples[^(i + 1)] with { At = end - Samples[^(i + 1)].At };
+        return new BandPiece(beats, [.. Steepest.Reverse()], samples, [.. KnotCosts.Reverse()], _range, End, Start);
     }
 
     /// <summary>The samples strictly between a beat and the next.</summary>

@@ -35,12 +35,14 @@ internal sealed class BeatChain(BandPiece piece)
     }
 
     /// <summary>For each beat the gains that a ride which obeys from end to end can have there.</summary>
-    public static ValueRange[] Possible(BandPiece piece)
+    /// <param name="piece">The piece.</param>
+    /// <param name="reversed">The same told from its end.</param>
+    public static ValueRange[] Possible(BandPiece piece, BandPiece reversed)
     {
-        var forth = Forth(piece);
-        var back = Forth(piece.Reversed());
-        Array.Reverse(back);
-        return [.. forth.Zip(back, (a, b) => new ValueRange(Math.Max(a.Low, b.Low), Math.Min(a.High, b.High)))];
+        var (forth, back) = (Forth(piece), Forth(reversed));
+        for (var i = 0; i < forth.Length; i++)
+            forth[i] = new ValueRange(Math.Max(forth[i].Low, back[^(i + 1)].Low), Math.Min(forth[i].High, back[^(i + 1)].High));
+        return forth;
     }
 
     private static ValueRange[] Forth(BandPiece piece)

@@ -37,14 +37,20 @@ internal sealed class FewestSegments
 {
     private readonly LineBand _band;
     private readonly bool _mayGoStraight;
-    private readonly List<(int Segments, ValueSet Values)>[] _reached;
+    private readonly List<(int Segments, ValueSet Values)>[] _reached;   // by beat: each time that the set grew
+    private readonly ValueSet[] _before;                                 // after the layers that are done
+    private readonly ValueSet[] _now;                                    // with what this layer has found so far
     private readonly bool[] _full;
+    private readonly List<int> _grown = [];                              // the beats whose sets this layer has let grow
 
     private FewestSegments(LineBand band, bool mayGoStraight)
     {
         (_band, _mayGoStraight) = (band, mayGoStraight);
         _reached = new List<(int, ValueSet)>[band.Last + 1];
         for (var i = 0; i <= band.Last; i++) _reached[i] = [];
+        (_before, _now) = (new ValueSet[band.Last + 1], new ValueSet[band.Last + 1]);
+        Array.Fill(_before, ValueSet.Empty);
+        Array.Fill(_now, ValueSet.Empty);
         _full = new bool[band.Last + 1];
     }
 
@@ -72,50 +78,53 @@ internal sealed class FewestSegments
 
     private void Run()
     {
-        _reached[0].Add((0, new ValueSet(_band.Possible[0])));
-        var sweep = new LineSweep(_band, withEdges: false);
-        var starts = new List<int> { 0 };
-        var grew = new bool[_band.Last + 1];
-        for (var k = 1; k <= _band.Last; k++)
+        Grow(0, _band.Possible[0]);
+        var sweep = new LineSweep(_band, withCosts: false);
+        for (Count = 0; ; Count++)
         {
-            foreach (var a in starts) Spread(sweep, a, k, grew);
-            if (grew[_band.Last])
-            {
-                Count = k;
-                return;
-            }
-            starts.Clear();
-            for (var b = 0; b < grew.Length; b++)
-                if (grew[b]) starts.Add(b);
-            Array.Clear(grew);
+            var starts = EndLayer();
+            if (!_before[_band.Last].IsEmpty) return;
+            if (starts.Length == 0) throw new UnreachableException("a band that can be ridden from beat to beat has a ride");
+            foreach (var start in starts) Spread(sweep, start);
         }
-        throw new UnreachableException("a band that can be ridden from beat to beat has a ride");
+    }
+
+    /// <summary>Puts on record what the layer has found.</summary>
+    /// <returns>The beats whose sets grew, ascending.</returns>
+    private int[] EndLayer()
+    {
+        int[] grown = [.. _grown.Order()];
+        _grown.Clear();
+        foreach (var beat in grown) _reached[beat].Add((Count, _before[beat] = _now[beat]));
+        return grown;
     }
 
     /// <summary>Everything that one more segment reaches from a beat.</summary>
-    private void Spread(LineSweep sweep, int start, int segments, bool[] grew)
+    private void Spread(LineSweep sweep, int start)
     {
-        var from = At(start, segments - 1);
+        var from = _before[start];
         sweep.Begin(start, from.Hull);
         for (var b = start + 1; b <= _band.Last && sweep.Extend(); b++)
         {
-            if (At(b, segments - 1).Covers(sweep.Range, BandFit.Rounding)) return;
+            if (_before[b].Covers(sweep.Range, BandFit.Rounding)) return;
             if (_full[b] || (b == _band.Last && start == 0 && !_mayGoStraight)) continue;
-            if (from.Ranges.Length == 1) grew[b] |= Add(b, segments, sweep.Range);
+            if (from.Ranges.Length == 1) Grow(b, sweep.Range);
             else foreach (var range in from.Ranges)
                 if (sweep.Lines.TryProject(range.Low, range.High, sweep.Length, out var low, out var high))
-                    grew[b] |= Add(b, segments, new ValueRange(low, high));
+                    Grow(b, new ValueRange(low, high));
         }
     }
 
-    private bool Add(int beat, int segments, ValueRange range)
+    private void Grow(int beat, in ValueRange range)
     {
-        var known = At(beat, segments);
-        if (known.Covers(range, BandFit.Rounding)) return false;
-        var levels = _reached[beat];
-        if (levels.Count > 0 && levels[^1].Segments == segments) levels[^1] = (segments, known.With(range));
-        else levels.Add((segments, known.With(range)));
-        _full[beat] = levels[^1].Values.Covers(_band.Possible[beat], BandFit.Rounding);
-        return true;
+        var known = _now[beat];
+        if (known.Covers(range, BandFit.Rounding)) return;
+        if (ReferenceEquals(known, _before[beat]))
+        {
+            _grown.Add(beat);
+            _now[beat] = known.With(range);
+        }
+        else known.Include(range);
+        _full[beat] = _now[beat].Covers(_band.Possible[beat], BandFit.Rounding);
     }
 }

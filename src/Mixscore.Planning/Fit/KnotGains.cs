@@ -47,8 +47,8 @@ internal sealed class KnotGains
                 if (!sweep.Extend()) return false;
             AddCost(i, sweep.Moments, sweep.Length);
             isFree &= sweep.Moments.N == 0;
-            foreach (ref readonly var edge in sweep.Lines.Edges)
-                AddRow(i, edge.P - edge.R / sweep.Length, edge.R / sweep.Length, edge.C);
+            foreach (ref readonly var edge in sweep.Lines.UpperEdges) AddRow(i, edge, sweep.Length);
+            foreach (ref readonly var edge in sweep.Lines.LowerEdges) AddRow(i, edge, sweep.Length);
         }
         AddRow(beats.Length - 2, 0, 1, last.High);
         AddRow(beats.Length - 2, 0, -1, -last.Low);
@@ -68,6 +68,8 @@ internal sealed class KnotGains
         _pull[i + 1] -= sy;
         _constant += sums.Yy;
     }
+
+    private void AddRow(int i, in LineEdge edge, double length) => AddRow(i, edge.P - edge.R / length, edge.R / length, edge.C);
 
     private void AddRow(int i, double a, double b, double c)
     {

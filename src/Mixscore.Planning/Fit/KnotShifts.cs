@@ -23,7 +23,7 @@ internal sealed class KnotShifts
 
     private KnotShifts(LineBand band, (int Beat, double Gain)[] knots)
     {
-        _sweep = new LineSweep(band, withEdges: true);
+        _sweep = new LineSweep(band, withCosts: true);
         _costs = band.KnotCosts;
         _beats = [.. knots.Select(knot => knot.Beat)];
         _gains = [.. knots.Select(knot => knot.Gain)];

@@ -4,35 +4,41 @@ namespace Mixscore.Planning;
 /// All single segments that begin on one beat, grown beat by beat: the lines that keep every demand from the start to
 /// where it has come. Once none is left, none will be for any later end.
 /// </summary>
-internal sealed class LineSweep(LineBand band, bool withEdges)
+/// <param name="band">What they must keep.</param>
+/// <param name="withCosts">Whether the edges and the moments are kept, too.</param>
+internal sealed class LineSweep(LineBand band, bool withCosts)
 {
+    private readonly double[] _beats = band.Beats;
+    private readonly double[] _limits = band.Steepest;
+    private readonly ValueRange[] _possible = band.Possible;
     private int _start;
     private int _end;
     private double _steepest;
     private Moments _moments;
+    private ValueRange _range;
 
     /// <summary>The lines left; u at the start.</summary>
-    public LinePolygon Lines { get; } = new(withEdges);
+    public LinePolygon Lines { get; } = new(withCosts);
 
     /// <summary>From the start to the end, in quarters.</summary>
-    public double Length => band.Beats[_end] - band.Beats[_start];
+    public double Length => _beats[_end] - _beats[_start];
 
-    /// <summary>The samples that the segment answers for; places counted from the start.</summary>
+    /// <summary>The samples that the segment answers for, if they are kept; places counted from the start.</summary>
     public ref readonly Moments Moments => ref _moments;
 
     /// <summary>The values of the lines left, at the end.</summary>
-    public ValueRange Range { get; private set; }
+    public ref readonly ValueRange Range => ref _range;
 
     /// <summary>The gains that a ride which obeys from end to end can have on a beat.</summary>
-    public ValueRange Possible(int beat) => band.Possible[beat];
+    public ValueRange Possible(int beat) => _possible[beat];
 
     /// <summary>Begins anew on a beat with the gains in a range.</summary>
     public void Begin(int beat, ValueRange range)
     {
         (_start, _end, _moments) = (beat, beat, default);
-        _steepest = beat < band.Last ? band.Steepest[beat] : 0;
+        _steepest = beat < band.Last ? _limits[beat] : 0;
         Lines.Box(range.Low, range.High, _steepest);
-        Range = range;
+        _range = range;
     }
 
     /// <summary>Goes on to the next beat.</summary>
@@ -40,16 +46,17 @@ internal sealed class LineSweep(LineBand band, bool withEdges)
     public bool Extend()
     {
         var from = Length;
-        if (band.Steepest[_end] < _steepest) Lines.ClipSlope(_steepest = band.Steepest[_end]);
-        var length = from + band.Beats[_end + 1] - band.Beats[_end];
+        if (_limits[_end] < _steepest) Lines.ClipSlope(_steepest = _limits[_end]);
+        var step = _beats[_end + 1] - _beats[_end];
+        var length = from + step;
         var after = Lines.RangeAt(length);
-        if (ClipBetween(from, Range, after)) after = Lines.RangeAt(length);
-        _moments = _moments.With(band.Moments[_end], from);
+        if (ClipBetween(from, step, after)) after = Lines.RangeAt(length);
+        if (withCosts) _moments = _moments.With(band.Moments[_end], from);
         _end++;
-        var possible = band.Possible[_end];
-        if (after.Low < possible.Low) Lines.ClipLow(Length, possible.Low);
-        if (after.High > possible.High) Lines.ClipHigh(Length, possible.High);
-        Range = new ValueRange(Math.Max(after.Low, possible.Low), Math.Min(after.High, possible.High));
+        var possible = _possible[_end];
+        if (after.Low < possible.Low) Lines.ClipLow(length, possible.Low);
+        if (after.High > possible.High) Lines.ClipHigh(length, possible.High);
+        _range = new ValueRange(Math.Max(after.Low, possible.Low), Math.Min(after.High, possible.High));
         return !Lines.IsEmpty;
     }
 
@@ -58,21 +65,21 @@ internal sealed class LineSweep(LineBand band, bool withEdges)
     /// the greatest convex: a sample that lies outside the chords of both ends cuts nothing and costs nothing.
     /// </summary>
     /// <returns>Whether anything may have been cut.</returns>
-    private bool ClipBetween(double from, ValueRange before, ValueRange after)
+    private bool ClipBetween(double from, double step, in ValueRange after)
     {
-        var length = band.Beats[_end + 1] - band.Beats[_end];
-        var (rise, fall) = ((after.Low - before.Low) / length, (after.High - before.High) / length);
+        var (low, high) = (_range.Low, _range.High);
+        var (rise, fall) = ((after.Low - low) / step, (after.High - high) / step);
         var touched = false;
-        foreach (var (t, low) in band.Lows(_end))
-            if (low > before.Low + rise * t)
+        foreach (ref readonly var bound in band.Lows(_end))
+            if (bound.Value > low + rise * bound.T)
             {
-                Lines.ClipLow(from + t, low);
+                Lines.ClipLow(from + bound.T, bound.Value);
                 touched = true;
             }
-        foreach (var (t, high) in band.Highs(_end))
-            if (high < before.High + fall * t)
+        foreach (ref readonly var bound in band.Highs(_end))
+            if (bound.Value < high + fall * bound.T)
             {
-                Lines.ClipHigh(from + t, high);
+                Lines.ClipHigh(from + bound.T, bound.Value);
                 touched = true;
             }
         return touched;

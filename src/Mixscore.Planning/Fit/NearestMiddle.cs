@@ -25,12 +25,16 @@ internal sealed class NearestMiddle
     private const int ManyBeats = 100;
     private const int BeatsToShare = 6000;
 
+    /// <summary>What rounding may do to a cost, in dB².</summary>
+    private const double Hair = 1e-6;
+
     private readonly int _bins;
     private readonly int _mostBeats;
     private readonly LineBand _back;
     private readonly FewestSegments _fewest;
     private readonly List<State> _states = [];
     private readonly int[] _best;
+    private readonly double[] _costs;
     private readonly List<int> _touched = [];
 
     private NearestMiddle(LineBand back, FewestSegments fewest)
@@ -40,6 +44,8 @@ internal sealed class NearestMiddle
         _mostBeats = Math.Clamp(BeatsToShare / back.Last, FewBeats, ManyBeats);
         _best = new int[(back.Last + 1) * _bins];
         Array.Fill(_best, -1);
+        _costs = new double[_best.Length];
+        Array.Fill(_costs, double.PositiveInfinity);
     }
 
     /// <summary>The knots in order, from the first beat to the last.</summary>
@@ -57,7 +63,10 @@ internal sealed class NearestMiddle
         var ends = _fewest.At(_back.Last, _fewest.Count);
         foreach (var range in ends.Ranges)
             for (var i = 0; i <= _bins; i++)
-                Offer(new State(0, range.Low + (range.High - range.Low) * i / _bins, 0, -1), ends.Hull);
+            {
+                var gain = range.Low + (range.High - range.Low) * i / _bins;
+                Offer(BinOf(gain, ends.Hull), new State(0, gain, 0, -1));
+            }
         var fan = new LineFan(_back);
         for (var left = _fewest.Count - 1; left >= 0; left--)
         {
@@ -100,6 +109,7 @@ internal sealed class NearestMiddle
         {
             taken[i] = _best[_touched[i]];
             _best[_touched[i]] = -1;
+            _costs[_touched[i]] = double.PositiveInfinity;
         }
         _touched.Clear();
         return taken;
@@ -121,26 +131,32 @@ internal sealed class NearestMiddle
 
     private void Reach(LineFan fan, int line, int index, int beat, ValueSet goals)
     {
-        var state = _states[index];
-        var (gain, length) = (state.Gain, fan.Length);
         var (low, high) = fan.Range(line);
         if (!(low <= high)) return;
-        var knot = beat < _back.Last ? _back.KnotCosts[beat] : 0;   // the last beat has its vertex anyhow
+        var state = _states[index];
+        var (gain, length) = (state.Gain, fan.Length);
+        var before = state.Cost + (beat < _back.Last ? _back.KnotCosts[beat] : 0);   // the last beat has its vertex anyhow
         var best = gain + fan.Moments.BestSlope(gain) * length;
         var hull = goals.Hull;
+        var width = (hull.High - hull.Low) / _bins;
         foreach (var range in goals.Ranges)
         {
             var span = new ValueRange(Math.Max(low, range.Low), Math.Min(high, range.High));
             if (span.IsEmpty) continue;
-            Try(span.Low);
-            Try(span.High);
-            if (best > span.Low && best < span.High) Try(best);
-            var width = (hull.High - hull.Low) / _bins;
-            for (var i = BinOf(span.Low, hull); i <= BinOf(span.High, hull); i++)
-                if (hull.Low + (i + 0.5) * width is var middle && middle > span.Low && middle < span.High) Try(middle);
-        }
+            var least = before + Cost(fan, gain, span.Clamp(best)) - Hair;
+            var (first, last) = (BinOf(span.Low, hull), BinOf(span.High, hull));
+            Try(span.Low, first);
+            Try(span.High, last);
+            if (best > span.Low && best < span.High) Try(best, BinOf(best, hull));
+            for (var i = first; i <= last; i++)
+                if (hull.Low + (i + 0.5) * width is var middle && middle > span.Low && middle < span.High) Try(middle, i);
 
-        void Try(double value) => Offer(new State(beat, value, state.Cost + Cost(fan, gain, value) + knot, index), hull);
+            void Try(double value, int bin)
+            {
+                var slot = beat * _bins + bin;
+                if (_costs[slot] > least) Offer(slot, new State(beat, value, before + Cost(fan, gain, value), index));
+            }
+        }
     }
 
     private static double Cost(LineFan fan, double from, double to) =>
@@ -149,17 +165,17 @@ internal sealed class NearestMiddle
     private int BinOf(double gain, ValueRange hull) =>
         hull.High > hull.Low ? Math.Clamp((int)((gain - hull.Low) / (hull.High - hull.Low) * _bins), 0, _bins - 1) : 0;
 
-    private void Offer(State state, ValueRange hull)
+    private void Offer(int slot, State state)
     {
-        var slot = state.Beat * _bins + BinOf(state.Gain, hull);
-        var known = _best[slot];
-        if (known < 0)
+        if (_best[slot] < 0)
         {
             _touched.Add(slot);
             _best[slot] = _states.Count;
             _states.Add(state);
         }
-        else if (state.Cost < _states[known].Cost) _states[known] = state;
+        else if (state.Cost < _costs[slot]) _states[_best[slot]] = state;
+        else return;
+        _costs[slot] = state.Cost;
     }
 
     private (int Beat, double Gain)[] Trace()

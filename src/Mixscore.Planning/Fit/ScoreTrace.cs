@@ -1,3 +1,4 @@
+using System.Runtime.InteropServices;
 using Mixscore.Score;
 
 namespace Mixscore.Planning;
@@ -13,7 +14,8 @@ internal sealed class ScoreTrace
 
     public ScoreTrace(SourceToFit source, Timeline timeline, double[] beats)
     {
-        var (at, loudness) = (new List<double>(), new List<double?>());
+        var most = source.Loudness.Samples.Count + beats.Length;
+        var (at, loudness) = (new List<double>(most), new List<double?>(most));
         var (end, beat) = (beats[^1], 0);
         foreach (var sample in source.Loudness.Samples)
         {
@@ -28,9 +30,9 @@ internal sealed class ScoreTrace
         }
         var first = at.FindIndex(place => place >= 0);
         var last = at.FindLastIndex(place => place <= end);
-        var count = first < 0 ? 0 : Math.Max(0, last + 1 - first);
-        _at = [.. at.Skip(first).Take(count)];
-        _loudness = [.. loudness.Skip(first).Take(count)];
+        if (first < 0 || last < first) (first, last) = (0, -1);
+        _at = [.. CollectionsMarshal.AsSpan(at)[first..(last + 1)]];
+        _loudness = [.. CollectionsMarshal.AsSpan(loudness)[first..(last + 1)]];
 
         void Add(double place, double? value)
         {
@@ -38,6 +40,9 @@ internal sealed class ScoreTrace
             loudness.Add(value);
         }
     }
+
+    /// <summary>How many samples there are, active or not.</summary>
+    public int Count => _at.Length;
 
     /// <summary>The active samples in order: places in quarters, LU over the reference.</summary>
     public IEnumerable<(double At, double Loudness)> Active

@@ -1,13 +1,11 @@
 namespace Mixscore.Planning;
 
-/// <summary>A set of gains: closed ranges, ascending and apart. Immutable.</summary>
+/// <summary>A set of gains: closed ranges, ascending and apart.</summary>
 internal sealed class ValueSet
 {
-    private readonly ValueRange[] _ranges;
+    private ValueRange[] _ranges;
 
     private ValueSet(ValueRange[] ranges) => _ranges = ranges;
-
-    public ValueSet(ValueRange range) => _ranges = [range];
 
     public static ValueSet Empty { get; } = new([]);
 
@@ -19,29 +17,29 @@ internal sealed class ValueSet
     public ValueRange Hull => new(_ranges[0].Low, _ranges[^1].High);
 
     /// <summary>Whether a range lies in the set, or stands out of one of its ranges by no more than a slack.</summary>
-    public bool Covers(ValueRange range, double slack)
+    public bool Covers(in ValueRange range, double slack)
     {
-        foreach (var own in _ranges)
+        foreach (ref readonly var own in _ranges.AsSpan())
             if (own.Low - slack <= range.Low && range.High <= own.High + slack) return true;
         return false;
     }
 
-    /// <summary>The set with a range added.</summary>
-    public ValueSet With(ValueRange range)
+    /// <summary>Another set: this one and a range.</summary>
+    public ValueSet With(in ValueRange range) => new(Joined(range));
+
+    /// <summary>Takes a range into this set itself.</summary>
+    public void Include(in ValueRange range)
     {
-        var ranges = new List<ValueRange>(_ranges.Length + 1);
-        foreach (var own in _ranges)
-        {
-            if (own.High < range.Low) ranges.Add(own);
-            else if (own.Low <= range.High) range = new ValueRange(Math.Min(own.Low, range.Low), Math.Max(own.High, range.High));
-            else
-            {
-                ranges.Add(range);
-                range = own;
-            }
-        }
-        ranges.Add(range);
-        return new ValueSet([.. ranges]);
+        if (_ranges is [var own] && own.Low <= range.High && range.Low <= own.High) _ranges[0] = own.With(range);
+        else _ranges = Joined(range);
+    }
+
+    private ValueRange[] Joined(ValueRange range)
+    {
+        int first = 0, after;
+        while (first < _ranges.Length && _ranges[first].High < range.Low) first++;
+        for (after = first; after < _ranges.Length && _ranges[after].Low <= range.High; after++) range = _ranges[after].With(range);
+        return [.. _ranges.AsSpan(0, first), range, .. _ranges.AsSpan(after)];
     }
 }
 
@@ -49,6 +47,9 @@ internal sealed class ValueSet
 internal readonly record struct ValueRange(double Low, double High)
 {
     public bool IsEmpty => !(Low <= High);
+
+    /// <summary>The least range that holds both.</summary>
+    public ValueRange With(in ValueRange other) => new(Math.Min(Low, other.Low), Math.Max(High, other.High));
 
     public double Clamp(double value) => Math.Min(High, Math.Max(Low, value));
 }
