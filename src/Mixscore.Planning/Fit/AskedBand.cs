@@ -11,8 +11,8 @@ internal static class AskedBand
         {
             while (move < steps.Moves.Count && steps.Moves[move].Place.ToDouble() <= at) move++;
             var current = move < steps.Moves.Count && grid.Beats[steps.Moves[move].Start] < at ? steps.Moves[move] : null;
-            if (Levels(source, grid, trace, limits, heard, current, at) is not { } asked) continue;
             var segment = source.Levels.SegmentAt(at);
+            if (Levels(source, segment, grid, trace, limits, heard, current, at) is not { } asked) continue;
             var within = segment.Within(source.Within).Value;
             var (low, high) = (asked.Low - within - loudness, asked.High + within - loudness);
             // Leaning on a source that fades away asks for less than any fader gives: the bottom will do.
@@ -29,10 +29,9 @@ internal static class AskedBand
 
     /// <summary>The lowest, highest and best level at a place; <c>null</c> where nothing is asked: off, on the way to off, or leaning on nothing.</summary>
     private static (double Low, double High, double Middle)? Levels(
-        SourceToFit source, FaderGrid grid, ScoreTrace trace, Limits limits, HeardTogether heard, StepMove? move, double at)
+        SourceToFit source, LevelSegment segment, FaderGrid grid, ScoreTrace trace, Limits limits, HeardTogether heard, StepMove? move, double at)
     {
         if (move is { IsIntoOff: true }) return null;
-        var segment = source.Levels.SegmentAt(at);
         if (segment is LevelSegment.Off || AskedLevel.At(source.Levels, segment, at, heard) is not { } level) return null;
         if (segment is LevelSegment.Straight { Start: null } or LevelSegment.Straight { End: null })
         {

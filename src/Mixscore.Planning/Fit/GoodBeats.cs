@@ -16,7 +16,12 @@ internal static class GoodBeats
     public static double[] Costs(FaderGrid grid, ScoreTrace trace)
     {
         var costs = new double[grid.Beats.Length];
-        foreach (var (at, _) in trace.Active) costs[grid.AtOrBefore(at)] = Elsewhere;
+        var last = 0;
+        foreach (var (at, _) in trace.Active)
+        {
+            while (last < grid.Last && grid.Beats[last + 1] <= at) last++;
+            costs[last] = Elsewhere;
+        }
         for (var beat = 0; beat < costs.Length; beat++)
             if (grid.IsBarLine[beat]) costs[beat] = 0;
         return costs;

@@ -24,34 +24,33 @@ internal sealed class KnotGains
     private KnotGains(int count) => (_diagonal, _beside, _pull) = (new double[count], new double[count], new double[count]);
 
     /// <summary>The best gains for knots, and their squared distance; <c>null</c> where no gains obey.</summary>
-    /// <param name="sweep">Over what they must obey.</param>
+    /// <param name="segments">What they must obey.</param>
     /// <param name="beats">Where the knots stand: at least two.</param>
     /// <param name="first">The gains that the first may have.</param>
     /// <param name="last">The gains that the last may have.</param>
-    public static (double[] Gains, double Cost)? Settle(LineSweep sweep, ReadOnlySpan<int> beats, ValueRange first, ValueRange last)
+    public static (double[] Gains, double Cost)? Settle(KnotSegments segments, ReadOnlySpan<int> beats, ValueRange first, ValueRange last)
     {
         var programme = new KnotGains(beats.Length);
-        if (!programme.Collect(sweep, beats, first, last)) return null;
+        if (!programme.Collect(segments, beats, first, last)) return null;
         var gains = NearestPoint.Find(programme._diagonal, programme._beside, programme._pull, programme._rows);
         return gains is null || !gains.All(double.IsFinite) ? null : (gains, programme.Cost(gains));
     }
 
-    private bool Collect(LineSweep sweep, ReadOnlySpan<int> beats, ValueRange first, ValueRange last)
+    private bool Collect(KnotSegments segments, ReadOnlySpan<int> beats, ValueRange first, ValueRange last)
     {
         // Nothing is known of the gain where no sample is, unless an end is off or held.
         var isFree = first.High - first.Low > 4 * BandFit.Tolerance && last.High - last.Low > 4 * BandFit.Tolerance;
         for (var i = 0; i + 1 < beats.Length; i++)
         {
-            sweep.Begin(beats[i], i == 0 ? first : sweep.Possible(beats[i]));
-            for (var b = beats[i]; b < beats[i + 1]; b++)
-                if (!sweep.Extend()) return false;
-            AddCost(i, sweep.Moments, sweep.Length);
-            isFree &= sweep.Moments.N == 0;
-            foreach (ref readonly var edge in sweep.Lines.UpperEdges) AddRow(i, edge, sweep.Length);
-            foreach (ref readonly var edge in sweep.Lines.LowerEdges) AddRow(i, edge, sweep.Length);
+            if (segments.Between(beats[i], beats[i + 1]) is not { } segment) return false;
+            AddCost(i, segment.Moments, segment.Length);
+            isFree &= segment.Moments.N == 0;
+            foreach (ref readonly var demand in segment.Demands.AsSpan()) AddRow(i, demand);
         }
-        AddRow(beats.Length - 2, 0, 1, last.High);
-        AddRow(beats.Length - 2, 0, -1, -last.Low);
+        AddRow(0, new KnotDemand(1, 0, first.High));
+        AddRow(0, new KnotDemand(-1, 0, -first.Low));
+        AddRow(beats.Length - 2, new KnotDemand(0, 1, last.High));
+        AddRow(beats.Length - 2, new KnotDemand(0, -1, -last.Low));
         for (var i = 0; i < beats.Length && isFree; i++) _diagonal[i] += Unity;
         return true;
     }
@@ -69,13 +68,7 @@ internal sealed class KnotGains
         _constant += sums.Yy;
     }
 
-    private void AddRow(int i, in LineEdge edge, double length) => AddRow(i, edge.P - edge.R / length, edge.R / length, edge.C);
-
-    private void AddRow(int i, double a, double b, double c)
-    {
-        var size = Math.Max(Math.Abs(a), Math.Abs(b));
-        _rows.Add(new NearestPoint.Row(i, a / size, b / size, c / size));
-    }
+    private void AddRow(int i, in KnotDemand demand) => _rows.Add(new NearestPoint.Row(i, demand.A, demand.B, demand.C));
 
     private double Cost(double[] x)
     {

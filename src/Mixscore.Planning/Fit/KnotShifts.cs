@@ -16,14 +16,14 @@ internal sealed class KnotShifts
     /// <summary>A gain of less than this, in dB², is not worth a shift.</summary>
     private const double Worth = 1e-6;
 
-    private readonly LineSweep _sweep;
+    private readonly KnotSegments _segments;
     private readonly double[] _costs;
     private readonly int[] _beats;
     private readonly double[] _gains;
 
     private KnotShifts(LineBand band, (int Beat, double Gain)[] knots)
     {
-        _sweep = new LineSweep(band, withCosts: true);
+        _segments = new KnotSegments(band);
         _costs = band.KnotCosts;
         _beats = [.. knots.Select(knot => knot.Beat)];
         _gains = [.. knots.Select(knot => knot.Gain)];
@@ -96,9 +96,9 @@ internal sealed class KnotShifts
 
     /// <summary>Settles some knots, those at the ends of them held unless they are the ride's own.</summary>
     private (double[] Gains, double Cost)? Try(int from, int to) =>
-        KnotGains.Settle(_sweep, _beats.AsSpan(from..(to + 1)), Range(from), Range(to));
+        KnotGains.Settle(_segments, _beats.AsSpan(from..(to + 1)), Range(from), Range(to));
 
     private ValueRange Range(int knot) => knot == 0 || knot == _beats.Length - 1
-        ? _sweep.Possible(_beats[knot])
+        ? _segments.Possible(_beats[knot])
         : new ValueRange(_gains[knot] - BandFit.Rounding, _gains[knot] + BandFit.Rounding);
 }

@@ -1,3 +1,5 @@
+using System.Numerics;
+
 namespace Mixscore.Planning;
 
 /// <summary>
@@ -6,7 +8,7 @@ namespace Mixscore.Planning;
 /// </summary>
 internal sealed class LineFan(LineBand band)
 {
-    private double[] _gains = new double[16];
+    private double[] _gains = new double[16];    // filled up to whole vectors with lines that are dead
     private double[] _least = new double[16];
     private double[] _most = new double[16];
     private int _start;
@@ -35,6 +37,9 @@ internal sealed class LineFan(LineBand band)
             Array.Resize(ref _least, 2 * Count);
             Array.Resize(ref _most, 2 * Count);
         }
+        if (Count % Vector<double>.Count == 0)
+            for (var i = Count; i < Count + Vector<double>.Count; i++)
+                (_gains[i], _least[i], _most[i]) = (gain, double.PositiveInfinity, double.NegativeInfinity);
         (_gains[Count], _least[Count], _most[Count]) = (gain, double.NegativeInfinity, double.PositiveInfinity);
         Count++;
     }
@@ -43,36 +48,32 @@ internal sealed class LineFan(LineBand band)
     /// <returns>Whether a line is left.</returns>
     public bool Extend()
     {
-        var from = Length;
-        if (band.Steepest[_end] < _steepest)
-        {
-            _steepest = band.Steepest[_end];
-            for (var i = 0; i < Count; i++) (_least[i], _most[i]) = (double.MaxNative(_least[i], -_steepest), double.MinNative(_most[i], _steepest));
-        }
-        foreach (var (t, low) in band.Lows(_end)) KeepLow(1 / (from + t), low);
-        foreach (var (t, high) in band.Highs(_end)) KeepHigh(1 / (from + t), high);
+        var lows = band.Lows(_end);
+        var highs = band.Highs(_end);
+        var (from, steepest) = (Length, Math.Min(_steepest, band.Steepest[_end]));
+        _steepest = steepest;
         _moments = _moments.With(band.Moments[_end], from);
-        _end++;
-        var possible = band.Possible[_end];
-        KeepLow(1 / Length, possible.Low);
-        KeepHigh(1 / Length, possible.High);
-        var slack = BandFit.Rounding / Length;
-        for (var i = 0; i < Count; i++)
-            if (_least[i] <= _most[i] + slack) return true;
-        return false;
+        var possible = band.Possible[++_end];
+        var part = 1 / Length;
+        var slack = new Vector<double>(BandFit.Rounding * part);
+        var isLeft = false;
+        for (var i = 0; i < Count; i += Vector<double>.Count)
+        {
+            var gains = new Vector<double>(_gains, i);
+            var least = Vector.Max(new Vector<double>(_least, i), new Vector<double>(-steepest));
+            var most = Vector.Min(new Vector<double>(_most, i), new Vector<double>(steepest));
+            foreach (ref readonly var low in lows) least = Vector.Max(least, (new Vector<double>(low.Value) - gains) * (1 / (from + low.T)));
+            foreach (ref readonly var high in highs) most = Vector.Min(most, (new Vector<double>(high.Value) - gains) * (1 / (from + high.T)));
+            least = Vector.Max(least, (new Vector<double>(possible.Low) - gains) * part);
+            most = Vector.Min(most, (new Vector<double>(possible.High) - gains) * part);
+            least.CopyTo(_least, i);
+            most.CopyTo(_most, i);
+            isLeft |= Vector.LessThanOrEqualAny(least, most + slack);
+        }
+        return isLeft;
     }
 
     /// <summary>The values at the end of the lines that began with a gain, with room for rounding; empty where there are none.</summary>
     public ValueRange Range(int index) =>
         new(_gains[index] + _least[index] * Length - BandFit.Rounding, _gains[index] + _most[index] * Length + BandFit.Rounding);
-
-    private void KeepLow(double part, double low)
-    {
-        for (var i = 0; i < Count; i++) _least[i] = double.MaxNative(_least[i], (low - _gains[i]) * part);
-    }
-
-    private void KeepHigh(double part, double high)
-    {
-        for (var i = 0; i < Count; i++) _most[i] = double.MinNative(_most[i], (high - _gains[i]) * part);
-    }
 }

@@ -29,9 +29,6 @@ internal sealed class LineSweep(LineBand band, bool withCosts)
     /// <summary>The values of the lines left, at the end.</summary>
     public ref readonly ValueRange Range => ref _range;
 
-    /// <summary>The gains that a ride which obeys from end to end can have on a beat.</summary>
-    public ValueRange Possible(int beat) => _possible[beat];
-
     /// <summary>Begins anew on a beat with the gains in a range.</summary>
     public void Begin(int beat, ValueRange range)
     {

@@ -61,11 +61,12 @@ internal sealed class NearestMiddle
     private void Run()
     {
         var ends = _fewest.At(_back.Last, _fewest.Count);
+        var bins = new Bins(ends.Hull, _bins);
         foreach (var range in ends.Ranges)
             for (var i = 0; i <= _bins; i++)
             {
                 var gain = range.Low + (range.High - range.Low) * i / _bins;
-                Offer(BinOf(gain, ends.Hull), new State(0, gain, 0, -1));
+                Offer(bins.Of(gain), new State(0, gain, 0, -1));
             }
         var fan = new LineFan(_back);
         for (var left = _fewest.Count - 1; left >= 0; left--)
@@ -125,11 +126,12 @@ internal sealed class NearestMiddle
             if (b == _back.Last != (left == 0)) continue;
             var goals = _fewest.At(_back.Last - b, left);
             if (goals.IsEmpty) continue;
-            for (var i = 0; i < states.Length; i++) Reach(fan, i, states[i], b, goals);
+            var bins = new Bins(goals.Hull, _bins);
+            for (var i = 0; i < states.Length; i++) Reach(fan, i, states[i], b, goals, bins);
         }
     }
 
-    private void Reach(LineFan fan, int line, int index, int beat, ValueSet goals)
+    private void Reach(LineFan fan, int line, int index, int beat, ValueSet goals, in Bins bins)
     {
         var (low, high) = fan.Range(line);
         if (!(low <= high)) return;
@@ -137,19 +139,17 @@ internal sealed class NearestMiddle
         var (gain, length) = (state.Gain, fan.Length);
         var before = state.Cost + (beat < _back.Last ? _back.KnotCosts[beat] : 0);   // the last beat has its vertex anyhow
         var best = gain + fan.Moments.BestSlope(gain) * length;
-        var hull = goals.Hull;
-        var width = (hull.High - hull.Low) / _bins;
         foreach (var range in goals.Ranges)
         {
             var span = new ValueRange(Math.Max(low, range.Low), Math.Min(high, range.High));
             if (span.IsEmpty) continue;
             var least = before + Cost(fan, gain, span.Clamp(best)) - Hair;
-            var (first, last) = (BinOf(span.Low, hull), BinOf(span.High, hull));
+            var (first, last) = (bins.Of(span.Low), bins.Of(span.High));
             Try(span.Low, first);
             Try(span.High, last);
-            if (best > span.Low && best < span.High) Try(best, BinOf(best, hull));
+            if (best > span.Low && best < span.High) Try(best, bins.Of(best));
             for (var i = first; i <= last; i++)
-                if (hull.Low + (i + 0.5) * width is var middle && middle > span.Low && middle < span.High) Try(middle, i);
+                if (bins.Middle(i) is var middle && middle > span.Low && middle < span.High) Try(middle, i);
 
             void Try(double value, int bin)
             {
@@ -161,9 +161,6 @@ internal sealed class NearestMiddle
 
     private static double Cost(LineFan fan, double from, double to) =>
         fan.Moments.Distance(from, (to - from) / fan.Length) + KnotGains.Flatness * (to - from) * (to - from) / fan.Length;
-
-    private int BinOf(double gain, ValueRange hull) =>
-        hull.High > hull.Low ? Math.Clamp((int)((gain - hull.Low) / (hull.High - hull.Low) * _bins), 0, _bins - 1) : 0;
 
     private void Offer(int slot, State state)
     {
@@ -194,4 +191,17 @@ internal sealed class NearestMiddle
     /// <param name="Cost">The squared distance from here to the end.</param>
     /// <param name="Next">Index of the state that follows it in time; −1 at the end.</param>
     private readonly record struct State(int Beat, double Gain, double Cost, int Next);
+
+    /// <summary>The gains at a beat, shared out evenly.</summary>
+    private readonly struct Bins(ValueRange hull, int count)
+    {
+        private readonly double _low = hull.Low;
+        private readonly double _width = (hull.High - hull.Low) / count;
+        private readonly double _perDb = hull.High > hull.Low ? count / (hull.High - hull.Low) : 0;
+        private readonly int _last = count - 1;
+
+        public int Of(double gain) => Math.Clamp((int)((gain - _low) * _perDb), 0, _last);
+
+        public double Middle(int bin) => _low + (bin + 0.5) * _width;
+    }
 }
