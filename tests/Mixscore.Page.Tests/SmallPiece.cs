@@ -64,7 +64,7 @@ internal sealed class SmallPiece : IDisposable
         Ride Flat(string name, double gain) => new(name, [new Vertex(Quarters.Zero, Decibels.Of(gain)), new Vertex(onScore.Timeline.End, Decibels.Of(gain))], onScore.Plan.Limits.Bottom);
         Ride[] rides = [Flat("near.voice", 0), Flat("near.engine", -6)];
         var sources = onScore.Sources.Zip(measured, (source, stem) =>
-            new SourceToFit(source.Source.Name, source.Source.Within, source.Levels, ActiveLoudness.Of(stem, onScore.Plan.Reference, 0.1, source.Source.Window), source.Source.Site.Link.Delay)).ToArray();
+            new SourceToFit(source.Source.Name, source.Source.Within, source.Levels, ActiveLoudness.Of(stem, onScore.Plan.Reference, 0.1, source.Source.Window), source.Source.Site.Link.Delay) { Grid = source.Source.Grid }).ToArray();
         return new PageProject { OnScore = onScore, Rides = rides, Stems = measured, Asked = AskedOverTime.Of(onScore.Timeline, onScore.Plan.Limits, sources, rides) };
     }
 

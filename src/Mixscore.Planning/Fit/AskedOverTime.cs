@@ -24,12 +24,13 @@ public sealed class AskedOverTime
     /// <returns>By the source's name.</returns>
     public static IReadOnlyDictionary<string, AskedOverTime> Of(Timeline timeline, Limits limits, IReadOnlyList<SourceToFit> sources, IReadOnlyList<Ride> rides)
     {
-        var grid = new FaderGrid(timeline, limits);
+        var grids = new FaderGrids(timeline, limits, sources);
         var all = new HeardSources();
         var bySource = rides.ToDictionary(ride => ride.Source, StringComparer.Ordinal);
         var asked = new Dictionary<string, AskedOverTime>(StringComparer.Ordinal);
         foreach (var source in LeaningOrder.Of(sources))
         {
+            var grid = grids[source];
             var trace = new ScoreTrace(source, timeline, grid.Beats);
             asked.Add(source.Name, new AskedOverTime(source, grid, StepMoves.Of(source, grid, trace, limits, all.Together), all.Together));
             all.Add(source, trace, bySource[source.Name]);

@@ -19,24 +19,24 @@ internal sealed class ClearDemands
     private readonly IReadOnlyList<SourceToFit> _sources;
     private readonly Dictionary<string, ScoreTrace> _traces;
 
-    private ClearDemands(Timeline timeline, FaderGrid grid, IReadOnlyList<SourceToFit> sources)
+    private ClearDemands(Timeline timeline, FaderGrids grids, IReadOnlyList<SourceToFit> sources)
     {
         (_timeline, _sources) = (timeline, sources);
-        _traces = sources.ToDictionary(source => source.Name, source => new ScoreTrace(source, timeline, grid.Beats), StringComparer.Ordinal);
+        _traces = sources.ToDictionary(source => source.Name, source => new ScoreTrace(source, timeline, grids[source].Beats), StringComparer.Ordinal);
     }
 
     /// <summary>Fits until all demands are met, or no step helps.</summary>
     /// <param name="timeline">The piece.</param>
-    /// <param name="grid">Its beats.</param>
+    /// <param name="grids">Where the vertices of each may stand.</param>
     /// <param name="sources">The sources.</param>
     /// <param name="fit">Fits sources with their bands drawn in.</param>
     public static IReadOnlyList<FittedSource> Meet(
-        Timeline timeline, FaderGrid grid, IReadOnlyList<SourceToFit> sources, Func<IReadOnlyList<SourceToFit>, IReadOnlyList<FittedSource>> fit)
+        Timeline timeline, FaderGrids grids, IReadOnlyList<SourceToFit> sources, Func<IReadOnlyList<SourceToFit>, IReadOnlyList<FittedSource>> fit)
     {
         var fitted = fit(sources);
         Demand[] demands = [.. sources.SelectMany(source => source.Levels.Segments.Where(segment => segment.Mark?.Clear is not null).Select(segment => new Demand(source.Name, segment, segment.Mark!.Clear!.Value)))];
         if (demands.Length == 0) return fitted;
-        var work = new ClearDemands(timeline, grid, sources);
+        var work = new ClearDemands(timeline, grids, sources);
         var (taken, stuck) = (new int[demands.Length], new bool[demands.Length]);
         for (var round = 0; round < 2 * Steps * demands.Length; round++)
         {

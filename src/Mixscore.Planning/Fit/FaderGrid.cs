@@ -2,17 +2,21 @@ using Mixscore.Score;
 
 namespace Mixscore.Planning;
 
-/// <summary>The beats on which vertices may stand, and how far the fader may move between them.</summary>
+/// <summary>
+/// The places on which vertices may stand, called beats throughout the fit although they may be halves of beats or bar
+/// lines, and how far the fader may move between them.
+/// </summary>
 internal sealed class FaderGrid
 {
     private readonly Quarters[] _places;
 
-    public FaderGrid(Timeline timeline, Limits limits)
+    public FaderGrid(Timeline timeline, Limits limits, VertexGrid grid = VertexGrid.Beats)
     {
-        _places = [.. timeline.BeatGrid];
+        _places = Places(timeline, grid);
         Beats = [.. _places.Select(place => place.ToDouble())];
         var bars = timeline.Bars.Select(bar => bar.Start).ToHashSet();
         IsBarLine = [.. _places.Select(bars.Contains)];
+        Step = grid switch { VertexGrid.Halves => "half a beat", VertexGrid.Bars => "a bar", _ => "a beat" };
         Steepest = new double[Beats.Length - 1];
         // The limit is in dB a second; where the tempo is fastest a quarter has the fewest seconds.
         for (var i = 0; i < Steepest.Length; i++)
@@ -28,8 +32,18 @@ internal sealed class FaderGrid
     /// <summary>For each beat whether a bar begins on it.</summary>
     public bool[] IsBarLine { get; }
 
+    /// <summary>What lies between two places, in words, such as <c>a beat</c>.</summary>
+    public string Step { get; }
+
     /// <summary>Index of the last beat.</summary>
     public int Last => Beats.Length - 1;
+
+    private static Quarters[] Places(Timeline timeline, VertexGrid grid) => grid switch
+    {
+        VertexGrid.Halves => [.. timeline.BeatGrid.Zip(timeline.BeatGrid.Skip(1), (beat, next) => (Quarters[])[beat, beat + (next - beat) * new Fraction(1, 2)]).SelectMany(places => places), timeline.End],
+        VertexGrid.Bars => [.. timeline.Bars.Select(bar => bar.Start), timeline.End],
+        _ => [.. timeline.BeatGrid],
+    };
 
     /// <summary>The place of a beat, exact.</summary>
     public Quarters PlaceOf(int beat) => _places[beat];

@@ -23,7 +23,7 @@ public static class RideExplanation
         var source = sources.FirstOrDefault(source => source.Name == name) ?? throw new ArgumentException($"there is no source {name}", nameof(name));
         var own = fitted.First(source => source.Source == name);
         var at = Math.Min(place.ToDouble(), timeline.End.ToDouble());
-        var grid = new FaderGrid(timeline, limits);
+        var grid = new FaderGrid(timeline, limits, source.Grid);
         var said = new List<string> { Stands(timeline, own.Ride, place) };
         foreach (var pin in source.Pins.Where(pin => pin.From <= place && place <= pin.To)) said.Add($"It is pinned there, on line {pin.Place.Line} of the plan.");
         var asked = AskedOverTime.Of(timeline, limits, sources, [.. fitted.Select(source => source.Ride)])[name].At(at);

@@ -8,7 +8,7 @@ namespace Mixscore.Planning;
 /// </summary>
 /// <remarks>
 /// <para>
-/// The problem for one source. Let q₀ … q_N be the beats, g the ride (straight in dB over quarters between vertices, which
+/// The problem for one source. Let q₀ … q_N be the beats (or the halves of them, or the bar lines: the plan's choice), g the ride (straight in dB over quarters between vertices, which
 /// stand on beats, the first on q₀ and the last on q_N). At every moment at which the source is active,
 /// T − within − L ≤ g ≤ T + within − L, with T the level that its marks ask for and L what its stem holds; everywhere
 /// bottom ≤ g ≤ top, and |dg/dt| ≤ speed, judged in each beat at its fastest tempo. The minimum is exact, see
@@ -30,11 +30,11 @@ public static class RideFitter
     /// <exception cref="ArgumentException">Two sources share a name, one leans on a source that is not there, or they lean in a circle.</exception>
     public static IReadOnlyList<FittedSource> Fit(Timeline timeline, Limits limits, IReadOnlyList<SourceToFit> sources)
     {
-        var grid = new FaderGrid(timeline, limits);
-        return ClearDemands.Meet(timeline, grid, sources, tried => FitAll(timeline, limits, grid, tried));
+        var grids = new FaderGrids(timeline, limits, sources);
+        return ClearDemands.Meet(timeline, grids, sources, tried => FitAll(timeline, limits, grids, tried));
     }
 
-    private static IReadOnlyList<FittedSource> FitAll(Timeline timeline, Limits limits, FaderGrid grid, IReadOnlyList<SourceToFit> sources)
+    private static IReadOnlyList<FittedSource> FitAll(Timeline timeline, Limits limits, FaderGrids grids, IReadOnlyList<SourceToFit> sources)
     {
         var heard = new HeardSources();
         var fitted = new Dictionary<string, FittedSource>(StringComparer.Ordinal);
@@ -44,6 +44,7 @@ public static class RideFitter
             var done = new (ScoreTrace Trace, FittedSource Fitted)[wave.Count];
             Parallel.For(0, wave.Count, i =>
             {
+                var grid = grids[wave[i]];
                 var trace = new ScoreTrace(wave[i], timeline, grid.Beats);
                 done[i] = (trace, FitOne(wave[i], timeline, limits, grid, trace, heard.Together));
             });

@@ -14,6 +14,9 @@ public sealed record SourceToFit(string Name, Decibels Within, LevelLine Levels,
     /// <summary>Where its ride is given, in order.</summary>
     public IReadOnlyList<Pin> Pins { get; init; } = [];
 
+    /// <summary>Where the vertices of its ride may stand.</summary>
+    public VertexGrid Grid { get; init; }
+
     /// <summary>Where its band is drawn in for the sake of a source that must be clear.</summary>
     internal IReadOnlyList<DrawnIn> DrawnIn { get; init; } = [];
 }

@@ -89,8 +89,8 @@ internal sealed class WideningReport(SourceToFit source, Timeline timeline, Limi
         Because.TooLoud => $"arrives {Number(widening.By)} dB too loud for a fader whose bottom is {Signed(limits.Bottom)}",
         Because.TooFast => $"would have to move {Number(widening.Move)} dB in {Length(widening)} s; the limit is {Number(limits.Speed)} dB/s",
         Because.Pinned => $"is pinned there, {Number(widening.By)} dB further from its level than its {Number(within.Value)} LU",
-        Because.TooNarrow => $"swells and falls within a beat by more than a straight move can follow; it strays {Number(widening.By)} dB further than its {Number(within.Value)} LU",
-        _ => "is off before and after, with no beat between on which it could be open",
+        Because.TooNarrow => $"swells and falls within {grid.Step} by more than a straight move can follow; it strays {Number(widening.By)} dB further than its {Number(within.Value)} LU",
+        _ => $"is off before and after, {(grid.Step == "a beat" ? "with no beat" : "without " + grid.Step)} between on which it could be open",
     };
 
     private string Length(Widening widening) =>

@@ -4,11 +4,11 @@ using Mixscore.Score;
 namespace Mixscore.Planning;
 
 /// <summary>Finds the places of a source's pins and refuses those that no fader could keep.</summary>
-internal sealed class PinsOnScore(Timeline timeline, Limits limits, FaultList faults)
+internal sealed class PinsOnScore(Timeline timeline, Limits limits, VertexGrid vertices, FaultList faults)
 {
     private const double Hair = 1e-9;
 
-    private readonly FaderGrid _grid = new(timeline, limits);
+    private readonly FaderGrid _grid = new(timeline, limits, vertices);
 
     /// <summary>The pins of a source in order; those at fault are left out and told.</summary>
     internal IReadOnlyList<Pin> Of(string source, IReadOnlyList<WrittenPin> written)
@@ -44,7 +44,7 @@ internal sealed class PinsOnScore(Timeline timeline, Limits limits, FaultList fa
         foreach (var place in (Quarters[])[from, to])
             if (_grid.PlaceOf(_grid.AtOrBefore(place)) != place)
             {
-                faults.Add(PlanFault.PinOffBeat, pin.Place, $"{spoken}: it stands between two beats", "write a whole beat: vertices stand on beats");
+                faults.Add(PlanFault.PinOffBeat, pin.Place, $"{spoken}: {WhereItStands}", "write a place on which vertices stand, or change grid, which is beats, halves or bars");
                 return null;
             }
         foreach (var gain in (double[])[pin.Start.Value, pin.End.Value])
@@ -63,6 +63,13 @@ internal sealed class PinsOnScore(Timeline timeline, Limits limits, FaultList fa
             }
         return new Pin(from, to, pin.Start, pin.End, pin.Place);
     }
+
+    private string WhereItStands => vertices switch
+    {
+        VertexGrid.Bars => "it stands within a bar, and vertices stand on bar lines",
+        VertexGrid.Halves => "it stands neither on a beat nor half-way to the next",
+        _ => "it stands between two beats",
+    };
 
     private bool Follows(string source, (Pin Pin, WrittenPin Written) before, (Pin Pin, WrittenPin Written) next)
     {

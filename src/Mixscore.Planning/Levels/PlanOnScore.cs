@@ -87,12 +87,12 @@ public sealed class PlanOnScore
     {
         var marks = plan.Levels.ToDictionary(levels => levels.Source, levels => levels.Marks, StringComparer.Ordinal);
         var written = plan.Pins.ToDictionary(pins => pins.Source, pins => pins.Pins, StringComparer.Ordinal);
-        var pins = new PinsOnScore(timeline, plan.Limits, faults);
         var sources = plan.Sources.Select(source =>
         {
             var placed = marks.GetValueOrDefault(source.Name, []).Select(mark => PlacedMark.Place(mark, source.Name, timeline, faults))
                 .OfType<PlacedMark>();
             var line = LevelLineBuilder.Build(PlacedMark.InOrder(placed, source.Name, faults), timeline.End, plan.Limits.Bottom);
+            var pins = new PinsOnScore(timeline, plan.Limits, source.Grid, faults);
             return new PlannedSource(source, PartFinder.Find(source, score.Parts, faults), line, pins.Of(source.Name, written.GetValueOrDefault(source.Name, [])));
         }).ToList();
         var leads = plan.Lead

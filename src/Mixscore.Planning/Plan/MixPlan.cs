@@ -46,6 +46,9 @@ public sealed record MixPlan
     /// <summary>The pins of each source that has some, in the order of the file.</summary>
     public IReadOnlyList<SourcePins> Pins { get; init; } = [];
 
+    /// <summary>Where the vertices of rides may stand; a source may say otherwise.</summary>
+    public VertexGrid Grid { get; init; }
+
     /// <summary>What a fader may do, and what the mix may reach.</summary>
     public Limits Limits { get; init; } = new();
 

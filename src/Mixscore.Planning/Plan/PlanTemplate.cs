@@ -84,6 +84,8 @@ public static class PlanTemplate
             # What dynamics stand for; these are defaults of our own, to be set by ear.
             # dynamics: {OursInBraces()}
 
+            # Where the vertices of rides may stand: beats, halves (of beats, too) or bars; a source may say otherwise.
+            # grid: beats
             limits: {"{"} fader: -60 .. +10 dB, speed: 24 dB/s, hand: 120 dB/s, true-peak: -1 dBTP {"}"}
 
             """);

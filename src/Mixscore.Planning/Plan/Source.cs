@@ -33,6 +33,9 @@ public sealed record Source
     /// <summary>The window over which its loudness is taken, for the fit and the check; 3 s is the short-term window of EBU Tech 3341.</summary>
     public Seconds Window { get; init; } = UsualWindow;
 
+    /// <summary>Where the vertices of its ride may stand.</summary>
+    public VertexGrid Grid { get; init; }
+
     /// <summary>3 s: EBU Tech 3341 (2023) §2.2.</summary>
     public static Seconds UsualWindow { get; } = new(3);
 

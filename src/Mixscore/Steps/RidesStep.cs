@@ -48,5 +48,5 @@ internal static class RidesStep
     /// <param name="measured">Their stems, in the plan's order; empty where there are none.</param>
     internal static IReadOnlyList<SourceToFit> SourcesToFit(OpenProject project, IReadOnlyList<MeasuredStem> measured) =>
         [.. project.OnScore.Sources.Select((source, i) => new SourceToFit(source.Source.Name, source.Source.Within, source.Levels,
-            measured.Count == 0 ? new LoudnessTrace([]) : ActiveLoudness.Of(measured[i], project.Plan.Reference, SampleSeconds, source.Source.Window), source.Source.Site.Link.Delay) { Pins = source.Pins })];
+            measured.Count == 0 ? new LoudnessTrace([]) : ActiveLoudness.Of(measured[i], project.Plan.Reference, SampleSeconds, source.Source.Window), source.Source.Site.Link.Delay) { Pins = source.Pins, Grid = source.Source.Grid })];
 }

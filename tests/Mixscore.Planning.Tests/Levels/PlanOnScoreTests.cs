@@ -117,6 +117,19 @@ public sealed class PlanOnScoreTests
         Assert.Equal((code, 11), (fault.Code, fault.Place.Line));
     }
 
+    [Theory]
+    [InlineData("halves", "2:1+1/2", true)]
+    [InlineData("halves", "2:1+1/3", false)]
+    [InlineData("bars", "2", true)]
+    [InlineData("bars", "2:2", false)]
+    [InlineData("bars", "2..3: -4 > -6, 5", true)]
+    public void A_pin_stands_where_the_grid_of_its_source_lets_vertices_stand(string grid, string pin, bool isTaken)
+    {
+        var text = Plans.Head.Replace("strip: 1", $"strip: 1, grid: {grid}", StringComparison.Ordinal) + $"pins:\n  north.voice: {{ {pin}: -4 }}\n";
+        if (isTaken) Assert.NotEmpty(Resolve(text)["north.voice"].Pins);
+        else Assert.Equal("MX136", Assert.Single(Assert.Throws<InputException>(() => Resolve(text)).Faults).Code);
+    }
+
     private static PlanOnScore Resolve(string text) => PlanOnScore.Resolve(Plans.Read(text), Score, Scores.Twenty, new FaultList(), []);
 
     private static IReadOnlyList<Fault> FaultsOf(params string[] marks) =>

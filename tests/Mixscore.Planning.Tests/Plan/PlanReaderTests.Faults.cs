@@ -50,6 +50,8 @@ public sealed class PlanReaderFaultsTests
     [InlineData("tempo:\n  C: 0\n", "MX111 11,6")]
     [InlineData("tempo:\n  C: 72 > 60 by 3:0\n", "MX112 11,6")]
     [InlineData("repeats: maybe\n", "MX114 10,10")]
+    [InlineData("grid: bar\n", "MX114 10,7")]
+    [InlineData("grid:\n", "MX109 10,1")]
     [InlineData("repeats:\n", "MX109 10,1")]
     [InlineData("tempo-from: [a.mid]\n", "MX108 10,13")]
     [InlineData("tempo-from: { begin: 3 }\n", "MX107 10,1")]
@@ -137,7 +139,7 @@ public sealed class PlanReaderFaultsTests
     [Theory]
     [InlineData("witin: 3", "perhaps you mean \"within\"")]
     [InlineData("Within: 3", "perhaps you mean \"within\"")]
-    [InlineData("colour: red", "its keys are role, stem, strip, within, window, part, staff, start, channel")]
+    [InlineData("colour: red", "its keys are role, stem, strip, within, window, grid, part, staff, start, channel")]
     public void A_wrong_key_gets_the_nearest_right_one(string key, string remedy) =>
         Assert.Equal(remedy, Assert.Single(Plans.FaultsOf(Plans.Head.Replace("strip: 1", "strip: 1, " + key, StringComparison.Ordinal)))
             .Remedy);

@@ -95,6 +95,19 @@ public sealed class PlanReaderTests
     }
 
     [Fact]
+    public void Vertices_stand_on_beats_unless_the_plan_or_a_source_says_otherwise()
+    {
+        Assert.All(Plans.Read(Plans.Head).Sources, source => Assert.Equal(VertexGrid.Beats, source.Grid));
+        var plan = Plans.Read(Plans.Head.Replace("strip: 1", "strip: 1, grid: bars", StringComparison.Ordinal) + "grid: halves\n");
+        Assert.Equal(VertexGrid.Halves, plan.Grid);
+        Assert.Equal([VertexGrid.Bars, VertexGrid.Halves, VertexGrid.Halves], plan.Sources.Select(source => source.Grid));
+    }
+
+    [Fact]
+    public void A_grid_that_is_nearly_one_is_guessed() =>
+        Assert.Contains("bars", Assert.Single(Plans.FaultsOf(Plans.Head + "grid: bar\n")).Remedy, StringComparison.Ordinal);
+
+    [Fact]
     public void Table_of_dynamics_goes_over_ours_wherever_it_stands_in_the_file()
     {
         var plan = Plans.Read(Plans.WithMarks("1: mf", "2: pppp") + "dynamics: { mf: -9.5, pppp: -32 LU }\n");

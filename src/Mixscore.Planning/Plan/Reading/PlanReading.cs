@@ -6,7 +6,7 @@ namespace Mixscore.Planning;
 /// <summary>One reading of a plan: from nodes to the model, with every fault on the way.</summary>
 internal sealed class PlanReading(string file, FaultList faults)
 {
-    private static readonly string[] Keys = ["title", "score", "reference", "repeats", "tempo-from", "tempo", "sites", "sources", "lead", "levels", "pins", "limits", "dynamics", "click", "call", "hall"];
+    private static readonly string[] Keys = ["title", "score", "reference", "repeats", "tempo-from", "tempo", "sites", "sources", "lead", "levels", "pins", "grid", "limits", "dynamics", "click", "call", "hall"];
 
     /// <summary>The plan; what could not be read holds its default, and there is a fault.</summary>
     internal MixPlan? Read(YamlNode root)
@@ -18,10 +18,11 @@ internal sealed class PlanReading(string file, FaultList faults)
         var score = plan.Text(scorePair);
         var sites = SitesSection.Read(plan.Need("sites",
             "name the sites, such as \"sites:\" and under it \"north: { link: { delay: 38 ms } }\""), faults);
+        var grid = GridWord.Read(plan, plan["grid"], VertexGrid.Beats, faults);
         var sources = SourcesSection.Read(
             plan.Need("sources",
                 "name the sources, such as \"sources:\" and under it \"north.voice: { role: voice, stem: stems/voice.wav, strip: 1 }\""),
-                sites, faults);
+                sites, grid, faults);
         var dynamics = DynamicsSection.Read(plan["dynamics"], faults);
         return new MixPlan
         {
@@ -38,6 +39,7 @@ internal sealed class PlanReading(string file, FaultList faults)
             Levels = LevelsSection.Read(plan["levels"], sources.Names, dynamics, faults),
             Lead = LeadSection.Read(plan["lead"], sources.Names, faults),
             Pins = PinsSection.Read(plan["pins"], sources.Names, faults),
+            Grid = grid,
             Limits = LimitsSection.Read(plan["limits"], faults),
             Dynamics = dynamics,
             Click = ClickSection.Read(plan["click"], faults),

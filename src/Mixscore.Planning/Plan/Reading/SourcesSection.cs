@@ -17,7 +17,7 @@ internal static class SourcesSection
     /// <param name="Names">Every name that is written, so that a fault in a source does not cause others.</param>
     internal sealed record Result(IReadOnlyList<Source> Sources, IReadOnlyList<string> Names);
 
-    internal static Result Read(YamlPair? pair, OrderedDictionary<string, Site> sites, FaultList faults)
+    internal static Result Read(YamlPair? pair, OrderedDictionary<string, Site> sites, VertexGrid grid, FaultList faults)
     {
         if (pair is null || !Section.IsMap("the list of sources", pair.Value, faults, "write a source's name and a colon on each line",
             out var map))
@@ -33,7 +33,7 @@ internal static class SourcesSection
         }
         var sources = new List<Source>();
         foreach (var one in map?.Pairs ?? [])
-            if (ReadOne(one, sites, faults) is { } source) sources.Add(source);
+            if (ReadOne(one, sites, grid, faults) is { } source) sources.Add(source);
         foreach (var shared in sources.GroupBy(source => source.Strip).Where(group => group.Count() > 1))
         {
             var first = shared.First();
@@ -45,11 +45,11 @@ internal static class SourcesSection
         return new Result(sources, [.. map?.Pairs.Select(one => one.Key.Value) ?? []]);
     }
 
-    private static Source? ReadOne(YamlPair pair, OrderedDictionary<string, Site> sites, FaultList faults)
+    private static Source? ReadOne(YamlPair pair, OrderedDictionary<string, Site> sites, VertexGrid grid, FaultList faults)
     {
         var (name, place) = (pair.Key.Value, pair.Key.Place);
         var site = FindSite(name, place, sites, faults);
-        if (Section.Open("a source", pair.Value, place, faults, "role", "stem", "strip", "within", "window", "part", "staff", "start", "channel") is not { } source) return null;
+        if (Section.Open("a source", pair.Value, place, faults, "role", "stem", "strip", "within", "window", "grid", "part", "staff", "start", "channel") is not { } source) return null;
         var role = ReadRole(source, source.Need("role", $"write one of {string.Join(", ", Roles)}"), faults);
         var stemPair = source.Need("stem", "name the recorded feed, such as \"stem: stems/voice.wav\"");
         var stem = source.Text(stemPair);
@@ -73,6 +73,7 @@ internal static class SourcesSection
             Strip = strip.Value,
             Within = Decibels.Of(within),
             Window = new Seconds(window),
+            Grid = GridWord.Read(source, source["grid"], grid, faults),
             Start = new Seconds(start),
             Channel = channel,
             Part = part,
