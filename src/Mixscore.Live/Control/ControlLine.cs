@@ -7,7 +7,7 @@ namespace Mixscore.Live;
 public static class ControlLine
 {
     /// <summary>The words, for help.</summary>
-    public const string Words = "start [POSITION], stop, stay [still], release, jump POSITION, take SOURCE [DB], move SOURCE DB, back SOURCE [BEATS], offset SOURCE DB, hold, allback [BEATS], arm, disarm, mark TEXT, link SOURCE 0|1";
+    public const string Words = "start [POSITION], stop, stay [still], release, jump POSITION, take SOURCE [DB], move SOURCE DB, back SOURCE [BEATS], offset SOURCE DB, hold, allback [BEATS], arm, disarm, takeover, mark TEXT, link SOURCE 0|1";
 
     /// <summary>Posts what a line asks for.</summary>
     /// <param name="line">The line.</param>

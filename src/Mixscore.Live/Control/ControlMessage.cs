@@ -8,7 +8,7 @@ namespace Mixscore.Live;
 /// <summary>
 /// The messages that a run obeys, under <c>/mixscore</c>: <c>/start</c> [s position], <c>/stop</c>, <c>/stay</c> [s "still"], <c>/release</c>,
 /// <c>/jump</c> s, <c>/take</c> s [f dB], <c>/move</c> sf (source, by so many dB), <c>/back</c> s [f beats], <c>/offset</c> sf,
-/// <c>/hold</c>, <c>/allback</c>, <c>/arm</c>, <c>/disarm</c>, <c>/mark</c> s, <c>/link</c> si (1 there, 0 gone), <c>/clock</c> f (seconds into
+/// <c>/hold</c>, <c>/allback</c>, <c>/arm</c>, <c>/disarm</c>, <c>/takeover</c>, <c>/mark</c> s, <c>/link</c> si (1 there, 0 gone), <c>/clock</c> f (seconds into
 /// the score) or s (position). A source is one by its name, or all of a site, of a role, or <c>all</c>; a gain below the
 /// fader's range is off.
 /// </summary>
@@ -42,6 +42,7 @@ internal static class ControlMessage
             "allback" => reading.Beats(0) ?? reading.Add(RunEvent.AllBack(reading.Number(0))),
             "arm" => reading.Add(RunEvent.Arm),
             "disarm" => reading.Add(RunEvent.Disarm),
+            "takeover" => reading.Add(RunEvent.TakeOver),
             "mark" => reading.Text(0) is { } note ? reading.Add(RunEvent.Note(note)) : "a mark has words",
             "link" => reading.Each(i => RunEvent.Link(i, reading.Number(1) is not 0)),
             "clock" => reading.Clock(now),

@@ -28,6 +28,8 @@ public sealed class ControlPort : IDisposable
     private readonly List<IPEndPoint> _watchers = [];
     private readonly RunPicture _picture;
     private readonly byte[] _buffer = new byte[1024];
+    private readonly SpareTalk? _spare;
+    private readonly SpareTalker? _talking;
     private readonly IDisposable _telling;
 
     /// <summary>Opens the port.</summary>
@@ -36,11 +38,13 @@ public sealed class ControlPort : IDisposable
     /// <param name="now">The run's time.</param>
     /// <param name="scheduler">Tells when to tell.</param>
     /// <param name="trouble">What is wrong with the log; <c>null</c> for nothing.</param>
+    /// <param name="spare">Talks with another run; <c>null</c> where there can be none.</param>
     /// <exception cref="IOException">The port is not available.</exception>
-    public ControlPort(LiveRun run, IPEndPoint at, Func<TimeSpan> now, IScheduler scheduler, Func<string?> trouble)
+    public ControlPort(LiveRun run, IPEndPoint at, Func<TimeSpan> now, IScheduler scheduler, Func<string?> trouble, SpareTalk? spare = null)
     {
-        (_run, _now, _trouble, _picture) = (run, now, trouble, run.View.NewPicture());
+        (_run, _now, _trouble, _picture, _spare) = (run, now, trouble, run.View.NewPicture(), spare);
         _udp = new OscUdp(at, Take);
+        if (spare is not null) _talking = new SpareTalker(spare, _udp, now);
         _telling = Observable.Interval(Pace, scheduler).Subscribe(_ => TellAll());
     }
 
@@ -54,6 +58,7 @@ public sealed class ControlPort : IDisposable
     public void Dispose()
     {
         _telling.Dispose();
+        _talking?.Dispose();
         _udp.Dispose();
         _problems.OnCompleted();
         _problems.Dispose();
@@ -66,6 +71,11 @@ public sealed class ControlPort : IDisposable
         while (reader.NextMessage())
         {
             var address = Encoding.ASCII.GetString(reader.Address);
+            if (_spare is not null && address.StartsWith(TwinMessage.Root, StringComparison.Ordinal))
+            {
+                if (_spare.Take(ref reader, from, _now()) is { } trouble) _problems.OnNext(trouble);
+                continue;
+            }
             var arguments = ControlMessage.Arguments(ref reader);
             if (address == ControlMessage.Root + "watch")
             {

@@ -31,8 +31,11 @@ internal sealed class SourceFader(Limits limits)
     /// <summary>What the engineer adds to the plan.</summary>
     internal Decibels Offset { get; set; }
 
+    /// <summary>Why its feed is gone; <c>null</c> while it is there.</summary>
+    internal DropCause? Gone { get; private set; }
+
     /// <summary>Whether its feed is gone.</summary>
-    internal bool IsDropped { get; private set; }
+    internal bool IsDropped => Gone is not null;
 
     /// <summary>Where the hand wants it.</summary>
     internal Decibels? Hand => _hand;
@@ -55,21 +58,39 @@ internal sealed class SourceFader(Limits limits)
     }
 
     /// <summary>The feed is gone.</summary>
+    /// <param name="cause">Why.</param>
     /// <param name="to">Where it fades to where its site's faders fade; <c>null</c> is off.</param>
-    internal void Drop(Decibels? to) => (IsDropped, _dropTo) = (true, to);
+    internal void Drop(DropCause cause, Decibels? to) => (Gone, _dropTo) = (cause, to);
 
     /// <summary>The feed is back.</summary>
     internal void Up(TimeSpan over, TimeSpan now)
     {
-        IsDropped = false;
+        Gone = null;
         if (Holder != Holder.InHand) Return(over, now);
     }
 
     /// <summary>Takes up a state that a log ends in.</summary>
-    internal void Restore(Holder holder, Decibels? gain, Decibels offset, bool isDropped)
+    internal void Restore(Holder holder, Decibels? gain, Decibels offset)
     {
-        (Gain, Offset, IsDropped) = (gain, offset, isDropped);
+        (Gain, Offset) = (gain, offset);
         if (holder == Holder.InHand) Take(gain, null);
+    }
+
+    /// <summary>What another run needs to go on with it.</summary>
+    internal TwinSource Twin(TimeSpan now)
+    {
+        var left = Holder == Holder.Returning ? TimeSpan.FromTicks(Math.Max(0, (_returnsFrom + _returnsFor - now).Ticks)) : TimeSpan.Zero;
+        var error = left > TimeSpan.Zero ? _error * (left / _returnsFor) : 0;
+        return new TwinSource(Holder, HandDesk, Gone, Gain, _hand, Offset, _dropTo, Decibels.Of(error), left, _backOver);
+    }
+
+    /// <summary>Goes on as another run's fader does.</summary>
+    internal void Follow(in TwinSource twin, int desks, TimeSpan now)
+    {
+        (Holder, _hand, Gain, Offset) = (twin.Holder, twin.Hand, twin.Gain, twin.Offset);
+        HandDesk = twin.HandDesk < desks ? twin.HandDesk : null;
+        (Gone, _dropTo, _backOver) = (twin.Gone, twin.DropTo, twin.BackOver);
+        (_error, _returnsFrom, _returnsFor) = (twin.Error.Value, now, twin.Left);
     }
 
     /// <summary>A tick.</summary>

@@ -80,4 +80,7 @@ public enum LogKind
 
     /// <summary>Something in the run's surroundings is wrong.</summary>
     Trouble,
+
+    /// <summary>Another run was heard, or this one and that changed places.</summary>
+    Spare,
 }

@@ -33,6 +33,9 @@ public sealed record NightState
     /// <summary>Where the piece was when it was told to stay or to jump: that bar.</summary>
     public Seconds ToldAt { get; private set; }
 
+    /// <summary>Whether another run was there that could go on, or went on, with it.</summary>
+    public bool HasSpare { get; private set; }
+
     /// <summary>Each source that was ever touched, by name.</summary>
     public IReadOnlyDictionary<string, SourceState> Sources => _sources;
 
@@ -64,6 +67,9 @@ public sealed record NightState
                 (Phase, StartedAt, Apart, Stay, JumpsTo) = (RunPhase.Running, At, Seconds.Zero, StayKind.None, null);
                 Anchor = (line.T, new Seconds(line.Value ?? At.Value));
                 break;
+            // One that follows says each second where the clock of the other is.
+            case LogKind.Position when line.Value is { } clock: Anchor = (line.T, new Seconds(clock)); break;
+            case LogKind.Spare: HasSpare = true; break;
             case LogKind.Stop: Phase = RunPhase.Stopped; break;
             case LogKind.Stay: (Stay, JumpsTo, ToldAt) = (line.Text == "still" ? StayKind.Hold : StayKind.Loop, null, At); break;
             case LogKind.Release: (Stay, Apart) = (StayKind.None, new Seconds(line.Value ?? Apart.Value)); break;

@@ -32,6 +32,7 @@ public static class NightStory
         LogKind.Late => string.Create(CultureInfo.InvariantCulture, $"a tick came {line.Value * 1000:0} ms late"),
         LogKind.Mark => $"mark: {line.Text}",
         LogKind.Trouble => line.Text,
+        LogKind.Spare => line.Text switch { "performs" => "takes over from the run that it followed", "follows" => "follows another run, as its spare", _ => "a spare is there" },
         _ => null,
     };
 

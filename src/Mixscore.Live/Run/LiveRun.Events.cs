@@ -11,11 +11,17 @@ public sealed partial class LiveRun
 
     private void Take(in RunEvent posted)
     {
+        if (Follows && IsOrder(posted.Kind) && !MayOrder()) return;
         switch (posted.Kind)
         {
             case RunEventKind.Desk: Hear(posted.Index, posted.Value); break;
             case RunEventKind.Wire: Wire(posted.Index, posted.Is); break;
-            case RunEventKind.Clock: _clock.Take(posted.Point); break;
+            case RunEventKind.Clock:
+                _codeHeard = _now;
+                _clock.Take(posted.Point);
+                break;
+            case RunEventKind.Twin: Take(posted.Other!); break;
+            case RunEventKind.TakeOver: TakeOver(); break;
             case RunEventKind.Start: Start(posted.At); break;
             case RunEventKind.Stop: Stop(); break;
             case RunEventKind.Stay: Stay(posted.Is); break;
@@ -46,6 +52,7 @@ public sealed partial class LiveRun
                 _links[i].Level(meter.Law.ToGain(value.Value), desk.GainOf(i), _now);
                 break;
             case StripPart.Fader when desk.IsController: HearController(i, d, value.Value); break;
+            case StripPart.Fader when Follows: HearOther(i, d, value.Value); break;
             case StripPart.Fader:
                 if (desk.Hears(i, value.Value, _now, _isArmed, _faders[i].HandDesk == d)) TakeFromDesk(i, d, desk.Map.Fader.Law.ToGain(value.Value));
                 break;

@@ -19,11 +19,13 @@ public sealed partial class LiveRun
             _faders[i].Place(RideAt(i));
             if (!state.Sources.TryGetValue(_plan.Sources[i].Source.Name, out var source)) continue;
             var gain = source.Holder == Holder.InHand ? source.Gain : _faders[i].Gain;
-            _faders[i].Restore(source.Holder, gain, source.Offset, isDropped: false);
+            _faders[i].Restore(source.Holder, gain, source.Offset);
             if (source.IsTold) LinkTold(i, isUp: false);
             if (source.IsTold) _links[i].Tell(isUp: false);
         }
         if (state.IsArmed) Arm(true);
+        // Another may have gone on with it: it is listened for, before anything is sent.
+        if (state.HasSpare) BeginToFollow(since: TimeSpan.Zero);
         Publish();
     }
 

@@ -41,6 +41,7 @@ public sealed partial class LiveRun
         _faders = [.. plan.Sources.Select(_ => new SourceFader(plan.Limits))];
         _links = [.. plan.Sources.Select(_ => new LinkWatch())];
         for (var i = 0; i < _faders.Length; i++) _faders[i].Place(RideAt(i));
+        if (_settings.IsSpare) BeginToFollow();
         View = new RunView(plan.Sources.Count, desks.Count);
         Publish();
     }
@@ -64,16 +65,18 @@ public sealed partial class LiveRun
     {
         // A tick that comes late moves no fader farther than one in time: for whoever listens, the time between did not move it.
         var seconds = _hasTicked ? Math.Clamp((now - _now).TotalSeconds, 0, RunSettings.Tick.TotalSeconds) : 0;
+        ListenAfterGap(now);
         (_now, _hasTicked) = (now, true);
         FollowClock();
         while (_inbox.TryTake(out var posted)) Take(posted);
         FollowClock();
+        StepSpare();
         for (var i = 0; i < _faders.Length; i++) StepSource(i, seconds);
         for (var d = 0; d < _desks.Length; d++) StepDesk(d, seconds);
         if (_phase == RunPhase.Running && now >= _nextPosition)
         {
             _nextPosition = now + TimeSpan.FromSeconds(1);
-            Tell(LogKind.Position);
+            Tell(new LogEntry(LogKind.Position, _now, new Seconds(Score)) { Number = Follows ? _reading.At.Value : null });
         }
         Publish();
     }
@@ -81,7 +84,7 @@ public sealed partial class LiveRun
     private void FollowClock()
     {
         var fresh = _clock.Read(_now);
-        if (fresh.Relocations != _reading.Relocations && _phase == RunPhase.Running) _head.Reset(fresh.At);
+        if (fresh.Relocations != _reading.Relocations && _phase == RunPhase.Running && !IsLed) _head.Reset(fresh.At);
         _reading = fresh;
         if (_reading.State != _loggedState)
         {
@@ -89,7 +92,7 @@ public sealed partial class LiveRun
             Tell(new LogEntry(LogKind.Clock, _now, new Seconds(Score)) { Text = Words.Of(_reading.State) });
         }
         if (_phase != RunPhase.Running || _reading.State == ClockState.Waiting) return;
-        if (_head.Advance(_reading.At)) Tell(new LogEntry(LogKind.Turn, _now, new Seconds(Score)) { Number = _head.Apart.Value });
+        if (_head.Advance(_reading.At, turns: !IsLed)) Tell(new LogEntry(LogKind.Turn, _now, new Seconds(Score)) { Number = _head.Apart.Value });
     }
 
     /// <summary>Where the last tick was, in seconds into the score; for the run's own thread.</summary>
@@ -118,7 +121,7 @@ public sealed partial class LiveRun
         var moves = _phase == RunPhase.Running && _reading.State is ClockState.Running or ClockState.Carrying;
         var before = link.Gone;
         link.Step(moves && ride is not null && source.IsAwaited(Score) && source.IsAwaited(Score + source.Source.Site.Link.Delay.Value), _now);
-        if (link.Gone != before) Linked(i, link.Gone, before);
+        if (link.Gone != before && !Follows) Linked(i, link.Gone, before);
         if (fader.Step(ride, source.Source.Site.Link.OnDrop.Fades, _now, seconds)) Tell(LogKind.Planned, i, fader.Gain);
     }
 
@@ -126,6 +129,12 @@ public sealed partial class LiveRun
     {
         var desk = _desks[d];
         if (!_isArmed && !desk.IsController) return;
+        if (Follows && !desk.IsController)
+        {
+            StepInMind(d);
+            return;
+        }
+        if (IsCutOff(desk)) desk.Listen(_now);
         for (var i = 0; i < _faders.Length; i++)
         {
             if (!desk.Carries(i)) continue;
@@ -140,7 +149,7 @@ public sealed partial class LiveRun
     {
         if (gone is { } cause)
         {
-            _faders[i].Drop(cause == DropCause.Told ? null : ListensAt());
+            _faders[i].Drop(cause, cause == DropCause.Told ? null : ListensAt());
             Tell(new LogEntry(LogKind.Drop, _now, new Seconds(Score)) { Index = i, Text = Words.Of(cause) });
         }
         else if (before is not null)

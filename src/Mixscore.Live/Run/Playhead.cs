@@ -51,10 +51,13 @@ internal sealed class Playhead
     }
 
     /// <summary>Follows the clock.</summary>
+    /// <param name="clock">Where it is.</param>
+    /// <param name="turns">Whether it stays and jumps by itself; not where another run says when.</param>
     /// <returns>True when staying or jumping set score and clock apart anew.</returns>
-    internal bool Advance(Seconds clock)
+    internal bool Advance(Seconds clock, bool turns = true)
     {
         _clock = clock.Value;
+        if (!turns) return false;
         if (Stay == StayKind.Loop)
         {
             var over = _clock + _apart - _to;

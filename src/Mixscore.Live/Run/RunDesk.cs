@@ -33,6 +33,7 @@ public sealed class RunDesk
     private bool _isOpen = true;
     private bool _speaksOften;
     private int _next;
+    private int _asks;
 
     /// <summary>The highest strip that is looked at.</summary>
     private const int StripsKnown = 256;
@@ -157,6 +158,67 @@ public sealed class RunDesk
         }
     }
 
+    /// <summary>For how long nothing has been heard of it; <c>null</c> when nothing ever was.</summary>
+    internal TimeSpan? Unheard(TimeSpan now) => now - _lastHeard;
+
+    /// <summary>Whether it is never silent for long: it sends meters, or answers whatever it is sent.</summary>
+    internal bool SpeaksOften => _speaksOften;
+
+    /// <summary>Whether it says of itself where its faders are, so that it can witness who moves them.</summary>
+    internal bool IsWitness { get; private set; }
+
+    /// <summary>Puts a fader where another run has it.</summary>
+    internal void Place(int source, Decibels? gain, bool isHeld) => (_faders[source].Out, _faders[source].IsHeld) = (gain, isHeld);
+
+    /// <summary>Notes where another run says that it has a fader.</summary>
+    internal void Left(int source, Decibels? gain) => _faders[source].Left = gain;
+
+    /// <summary>Listens to it for a while before it is spoken to again.</summary>
+    internal void Listen(TimeSpan now) => BeginAnew(now);
+
+    /// <summary>Takes what the desk says of a fader that another run moves.</summary>
+    /// <returns>Who moved it.</returns>
+    internal Mover HearsOther(int source, double value, TimeSpan now)
+    {
+        Heard(now);
+        var fader = _faders[source];
+        var before = fader.Reported;
+        (fader.Reported, IsWitness) = (value, true);
+        if (fader.SentValue is null) fader.Out = Map.Fader.Law.ToGain(value);
+        if (value == before || fader.SentValue is null) return Mover.Nobody;
+        return fader.Echoes.IsEcho(value, _nearness, now, isOnTheWay: true, out _) ? Mover.Other : Mover.Hand;
+    }
+
+    /// <summary>Whether a fader does not stand where one that moves it would have it.</summary>
+    internal bool IsBehind(int source) =>
+        _faders[source] is { IsHeld: false, Reported: { } reported, SentValue: { } sent } && Math.Abs(reported - sent) > _nearness;
+
+    /// <summary>Asks the desk for a sign of life without moving anything: it is told of a fader that stands still what it said of it last.</summary>
+    internal void Ask()
+    {
+        for (var tries = 0; tries < _faders.Length; tries++)
+        {
+            var i = _asks++ % _faders.Length;
+            if (_faders[i] is not { Strip: > 0, IsHeld: false, Reported: { } value } || IsBehind(i)) continue;
+            _values[0] = new StripValue(_faders[i].Strip, StripPart.Fader, value);
+            if (!_send(_values.AsSpan(0, 1))) Unsent++;
+            return;
+        }
+    }
+
+    /// <summary>From now on this run moves it: from where it says that its faders are, and where it has not said so from where the other
+    /// run had them.</summary>
+    internal void TakeOver()
+    {
+        for (var i = 0; i < _faders.Length; i++)
+        {
+            var hasReported = HasReported(i);
+            if (hasReported && !IsBehind(i)) continue;
+            _faders[i].Out = hasReported ? ReportedGain(i) : _faders[i].Left;
+            _faders[i].SentValue = null;
+        }
+    }
+
     /// <summary>One fader's way in a tick.</summary>
     /// <param name="source">Whose.</param>
     /// <param name="wanted">Where the run wants it.</param>
@@ -173,7 +235,9 @@ public sealed class RunDesk
     }
 
     /// <summary>Sends what has changed, and now and then what has not.</summary>
-    internal void Send(TimeSpan now)
+    /// <param name="now">The run's time.</param>
+    /// <param name="isInMind">Whether it is only noted as sent, by a run that follows another which sends it.</param>
+    internal void Send(TimeSpan now, bool isInMind = false)
     {
         if (!IsSpokenTo(now)) return;
         var count = 0;
@@ -196,7 +260,7 @@ public sealed class RunDesk
             fader.Echoes.Sent(value, now, !isNew);
             _values[count++] = new StripValue(fader.Strip, StripPart.Fader, value);
         }
-        if (count > 0 && !_send(_values.AsSpan(0, count))) Unsent++;
+        if (count > 0 && !isInMind && !_send(_values.AsSpan(0, count))) Unsent++;
     }
 
     private bool IsAway(TimeSpan now) => _speaksOften && _lastHeard is { } last && now - last > Silence;
@@ -214,6 +278,9 @@ public sealed class RunDesk
         internal int Strip { get; set; }
 
         internal Decibels? Out { get; set; }
+
+        /// <summary>Where another run had it when that was last heard.</summary>
+        internal Decibels? Left { get; set; }
 
         internal double? Reported { get; set; }
 

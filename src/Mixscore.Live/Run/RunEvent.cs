@@ -36,6 +36,15 @@ public readonly record struct RunEvent
     /// <summary>Words; <c>null</c> for none.</summary>
     public string? Text { get; private init; }
 
+    /// <summary>What another run says of itself; <c>null</c> for nothing.</summary>
+    internal TwinState? Other { get; private init; }
+
+    /// <summary>Perform instead of the run that is followed.</summary>
+    public static RunEvent TakeOver => new(RunEventKind.TakeOver);
+
+    /// <summary>Another run says where it is.</summary>
+    internal static RunEvent Twin(TwinState other) => new(RunEventKind.Twin) { Other = other };
+
     /// <summary>Send from now on.</summary>
     public static RunEvent Arm => new(RunEventKind.Arm);
 

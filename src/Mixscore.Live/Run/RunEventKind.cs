@@ -56,4 +56,10 @@ public enum RunEventKind
 
     /// <summary>A note for the log.</summary>
     Note,
+
+    /// <summary>Another run says where it is.</summary>
+    Twin,
+
+    /// <summary>Perform instead of the one that is followed.</summary>
+    TakeOver,
 }

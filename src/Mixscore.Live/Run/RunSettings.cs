@@ -18,6 +18,15 @@ public sealed record RunSettings
     /// players' click track begins too.</summary>
     public int? CountInBars { get; init; }
 
+    /// <summary>Whether the run begins as the spare of another.</summary>
+    public bool IsSpare { get; init; }
+
+    /// <summary>The plan and rides, for another run that would follow; empty where none can.</summary>
+    public string PlanKey { get; init; } = "";
+
+    /// <summary>Tells this run from every other.</summary>
+    public long Id { get; init; }
+
     /// <summary>How long is counted in.</summary>
     /// <param name="plan">The plan, with its count-in before the piece.</param>
     /// <param name="at">Where the music is to begin: anywhere but at the start of the piece it is counted in bars of that place.</param>

@@ -22,7 +22,7 @@ public readonly record struct DeskView(Decibels? Gain, bool HasReported);
 public sealed class RunPicture
 {
     /// <summary>A picture with room for so many.</summary>
-    public RunPicture(int sources, int desks) => (Sources, Desks) = (new SourceView[sources], new DeskView[sources * desks]);
+    public RunPicture(int sources, int desks) => (Sources, Desks, Twins) = (new SourceView[sources], new DeskView[sources * desks], new TwinSource[sources]);
 
     /// <summary>The run's time.</summary>
     public TimeSpan Now { get; set; }
@@ -51,6 +51,21 @@ public sealed class RunPicture
     /// <summary>What the clock says.</summary>
     public ClockReading Clock { get; set; }
 
+    /// <summary>The other run, as far as there is one.</summary>
+    public SpareView Spare { get; set; }
+
+    /// <summary>Where the piece was begun.</summary>
+    internal Seconds StartAt { get; set; }
+
+    /// <summary>How far score and clock are apart.</summary>
+    internal Seconds Apart { get; set; }
+
+    /// <summary>For how long no desk has been heard; zero where none ever was.</summary>
+    internal TimeSpan DeskSilent { get; set; }
+
+    /// <summary>The sources as another run needs them.</summary>
+    internal TwinSource[] Twins { get; }
+
     /// <summary>The sources, in the plan's order.</summary>
     public SourceView[] Sources { get; }
 
@@ -60,7 +75,9 @@ public sealed class RunPicture
     internal void CopyTo(RunPicture other)
     {
         (other.Now, other.Phase, other.IsArmed, other.At, other.CountIn, other.Bar, other.Stay, other.JumpsTo, other.Clock) = (Now, Phase, IsArmed, At, CountIn, Bar, Stay, JumpsTo, Clock);
+        (other.Spare, other.StartAt, other.Apart, other.DeskSilent) = (Spare, StartAt, Apart, DeskSilent);
         Sources.CopyTo(other.Sources, 0);
+        Twins.CopyTo(other.Twins, 0);
         Desks.CopyTo(other.Desks, 0);
     }
 }

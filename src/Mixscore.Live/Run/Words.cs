@@ -29,6 +29,9 @@ public static class Words
         _ => "waiting",
     };
 
+    /// <summary>What a run is of two.</summary>
+    public static string Of(SpareRole role) => role == SpareRole.Follows ? "follows" : "performs";
+
     /// <summary>Why a feed counts as gone.</summary>
     public static string Of(DropCause cause) => cause switch
     {

@@ -1,5 +1,6 @@
 using System.Diagnostics;
 using System.Net;
+using System.Net.Sockets;
 using System.Reactive.Concurrency;
 using System.Security.Cryptography;
 using System.Text;
@@ -44,7 +45,8 @@ public sealed class LiveSession : IDisposable
             var head = new NightHead(date, Path.GetFileName(options.Plan), options.PlanKey, $"{options.Clock}".ToLowerInvariant(), [.. options.Desks.Select(map => map.Title)], MachineTime.Boot, uptime, options.IsTickedFromOutside);
             var since = night?.Head is { } before ? night.HeadAt + head.Since(before) : TimeSpan.Zero;
             Log = new NightLog(plan, file, head, night is null ? TimeSpan.Zero : since);
-            Run = _run = new LiveRun(plan, clock, [.. _desks.Select(desk => desk.Desk)], options.Run, Log);
+            var run = options.Run with { IsSpare = options.SpareOf is not null, PlanKey = options.PlanKey, Id = RandomNumberGenerator.GetInt32(1, int.MaxValue) };
+            Run = _run = new LiveRun(plan, clock, [.. _desks.Select(desk => desk.Desk)], run, Log);
             if (night is not null) Run.Resume(NightState.Of(night), since);
             else if (options.IsArmed) Run.Post(RunEvent.Arm);
             for (var d = 0; d < _desks.Length; d++)
@@ -57,7 +59,9 @@ public sealed class LiveSession : IDisposable
             if (options.Sound is { } sound) Keep(new SoundClock(sound, options.Zero, Now, point => Run.Post(RunEvent.Clock(point)), plan.Timeline.Duration));
             // Whoever asks is told where the run is, not where it was before its first tick.
             if (_ticker is not null) SpinWait.SpinUntil(() => Run.View.Look().Now > TimeSpan.Zero, TimeSpan.FromSeconds(2));
-            if (options.Control is { } at) Control = Keep(new ControlPort(Run, at, Now, DefaultScheduler.Instance, () => Log.Trouble));
+            // A spare is answered at whatever port it speaks from.
+            var at = options.Control ?? (options.SpareOf is { } first ? new IPEndPoint(first.AddressFamily == AddressFamily.InterNetworkV6 ? IPAddress.IPv6Any : IPAddress.Any, 0) : null);
+            if (at is not null) Control = Keep(new ControlPort(Run, at, Now, DefaultScheduler.Instance, () => Log.Trouble, new SpareTalk(Run, run.PlanKey, run.Id, options.SpareOf)));
         }
         catch
         {

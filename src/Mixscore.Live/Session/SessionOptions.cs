@@ -34,6 +34,9 @@ public sealed record SessionOptions
     /// <summary>Where the control port is; <c>null</c> for none.</summary>
     public IPEndPoint? Control { get; init; }
 
+    /// <summary>The control port of the run whose spare this one is; <c>null</c> for none.</summary>
+    public IPEndPoint? SpareOf { get; init; }
+
     /// <summary>The plan's file, for the log.</summary>
     public required string Plan { get; init; }
 

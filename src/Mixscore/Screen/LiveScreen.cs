@@ -12,7 +12,7 @@ namespace Mixscore.Screen;
 /// plain lines tell what happens, and lines that come in are obeyed.</summary>
 internal sealed class LiveScreen : IDisposable
 {
-    private const string Keys = "A arm  space start/stop  s stay  r release  h hold all  a all back  : words  Q end";
+    private const string Keys = "A arm  space start/stop  s stay  r release  h hold all  a all back  T take over  : words  Q end";
     private static readonly TimeSpan Pace = TimeSpan.FromMilliseconds(100);
     private readonly Terminal _terminal;
     private readonly LiveSession _session;
@@ -137,6 +137,7 @@ internal sealed class LiveScreen : IDisposable
             case 'r': run.Post(RunEvent.Release); break;
             case 'h': run.Post(RunEvent.HoldAll); break;
             case 'a': run.Post(RunEvent.AllBack()); break;
+            case 'T': run.Post(RunEvent.TakeOver); break;
             case ':': _typing = ""; break;
             case 'Q': End(); break;
         }
@@ -162,12 +163,24 @@ internal sealed class LiveScreen : IDisposable
     {
         var clock = _picture.Clock;
         var figures = clock.Jitter > Seconds.Zero ? string.Create(CultureInfo.InvariantCulture, $" {(clock.Rate - 1) * 100:+0.00;-0.00} %, jitter {clock.Jitter.Value * 1000:0.0} ms") : "";
-        return $"{(_picture.IsArmed ? "ARMED" : "not armed")}, {Words.Of(_picture.Phase)}, clock {Words.Of(clock.State)}{figures}"
+        return $"{(_picture.IsArmed ? "ARMED" : "not armed")}{Spare(_picture.Spare)}, {Words.Of(_picture.Phase)}, clock {Words.Of(clock.State)}{figures}"
             + (_picture.Stay == StayKind.None ? "" : ", stays") + (_picture.JumpsTo is null ? "" : ", jumps at the barline")
             + (_session.Behind is { Controls: > 0 } behind ? $", the wire is {behind.Controls} faders behind, at most {behind.Worst}" : "")
             + (Losses() is { Length: > 0 } losses ? $", LOST: {losses}" : "")
             + (_session.Log.Trouble is { } trouble ? $", LOG: {trouble}" : "") + (_session.Ticks.Late is var late and > 0 ? $", {late} late ticks" : "");
     }
+
+    private static string Spare(SpareView spare) => spare switch
+    {
+        { Role: SpareRole.Follows, IsKnown: false } => ", SPARE: has not heard the run that it follows",
+        { Role: SpareRole.Follows, IsStandingIn: true } => string.Create(CultureInfo.InvariantCulture, $", SPARE: the other is silent for {spare.Silent.TotalSeconds:0.0} s, this one moves what is to be moved"),
+        { Role: SpareRole.Follows, Silent.TotalSeconds: > 0.5 } => string.Create(CultureInfo.InvariantCulture, $", SPARE: the other is silent for {spare.Silent.TotalSeconds:0.0} s, and the desk does not answer: T takes over"),
+        { Role: SpareRole.Follows, DeskSilent.TotalSeconds: > 2 } => string.Create(CultureInfo.InvariantCulture, $", SPARE: follows; the other has not heard its desk for {spare.DeskSilent.TotalSeconds:0} s: T takes over"),
+        { Role: SpareRole.Follows } => ", SPARE: follows",
+        { IsKnown: true, Silent.TotalSeconds: > 1 } => ", its spare is gone",
+        { IsKnown: true } => ", has a spare",
+        _ => "",
+    };
 
     private string Losses()
     {

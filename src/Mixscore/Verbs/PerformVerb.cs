@@ -61,6 +61,10 @@ internal sealed class PerformVerb(Terminal terminal) : AsyncCommand<PerformVerb.
         [Description("Go on from the state that the newest log ends in.")]
         public bool Resume { get; init; }
 
+        [CommandOption("--spare-of <HOST:PORT>")]
+        [Description("Follow the run whose control port this is, send nothing, and take over when it falls silent and the desk no longer does what the plan wants.")]
+        public string? SpareOf { get; init; }
+
         [CommandOption("--no-page")]
         [Description("Without the page: control by OSC and from the terminal.")]
         public bool NoPage { get; init; }
@@ -89,6 +93,7 @@ internal sealed class PerformVerb(Terminal terminal) : AsyncCommand<PerformVerb.
             Carry = TimeSpan.FromSeconds(Within("--carry", settings.Carry, 0, 3600)),
             Run = new RunSettings { CountInBars = settings.CountIn is { } bars ? (int)Within("--count-in", bars, 0, 16) : null, BackBeats = Within("--back", settings.Back, 0, 256) },
             Control = settings.Control is { } at ? ControlEnd(at) : null,
+            SpareOf = settings.SpareOf is { } first ? FirstEnd(first, settings) : null,
             Plan = project.Plan.File,
             PlanKey = live.Key,
             LogFolder = Path.Combine(project.Plan.Folder, "log"),
@@ -131,6 +136,14 @@ internal sealed class PerformVerb(Terminal terminal) : AsyncCommand<PerformVerb.
         Endpoint.TryParse(text, out var end, out var problem) && end!.Carrier == Carrier.Udp && IPAddress.TryParse(end.Host, out var address)
             ? new IPEndPoint(address, end.Port)
             : throw Wrong("--control", problem ?? $"\"{text}\" is not udp:// with an address", "write udp://127.0.0.1:9100");
+
+    private static IPEndPoint FirstEnd(string text, Settings settings)
+    {
+        if (settings.Arm || settings.Resume) throw Wrong("--spare-of", "a spare holds the state of the run that it follows", "leave out --arm and --resume");
+        return Endpoint.TryParse(text.Contains("://", StringComparison.Ordinal) ? text : $"udp://{text}", out var end, out var problem) && end!.Carrier == Carrier.Udp
+            ? DeskLink.Resolve(end)
+            : throw Wrong("--spare-of", problem ?? $"\"{text}\" is no host with a port", "write the other run's control port, such as 192.0.2.10:9100");
+    }
 
     private static Timecode Label(string text)
     {
