@@ -49,7 +49,7 @@ public sealed partial class LiveRun
         {
             case StripPart.Meter when desk.Map.Meter is { } meter:
                 desk.Metered(_now);
-                _links[i].Level(meter.Law.ToGain(value.Value), desk.GainOf(i), _now);
+                _links[i].Level(meter.Law.ToGain(value.Value), Follows && desk.HasReported(i) ? desk.ReportedGain(i) : desk.GainOf(i), _now);
                 break;
             case StripPart.Fader when desk.IsController: HearController(i, d, value.Value); break;
             case StripPart.Fader when Follows: HearOther(i, d, value.Value); break;

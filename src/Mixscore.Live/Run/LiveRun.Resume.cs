@@ -25,7 +25,7 @@ public sealed partial class LiveRun
         }
         if (state.IsArmed) Arm(true);
         // Another may have gone on with it: it is listened for, before anything is sent.
-        if (state.HasSpare) BeginToFollow(since: TimeSpan.Zero);
+        if (state.HasSpare) BeginToFollow(stepsBack: TimeSpan.Zero);
         Publish();
     }
 

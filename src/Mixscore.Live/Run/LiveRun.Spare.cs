@@ -32,6 +32,7 @@ public sealed partial class LiveRun
     private TimeSpan _otherDeskSilent;
     private TimeSpan? _behindSince;
     private TimeSpan _asked;
+    private bool _steppedBack;
     private bool _standsIn;
 
     private bool Follows => _role == SpareRole.Follows;
@@ -54,9 +55,14 @@ public sealed partial class LiveRun
         }
     }
 
-    private void BeginToFollow(TimeSpan? since = null)
+    // How long a fader must not follow before this run moves it. One that stepped back waits longer than a spare, and of two that did so the
+    // one in whose term the role has changed hands an odd number of times; else two that come back at once would come forward at once.
+    private TimeSpan Patience => BehindFor + (_steppedBack ? Silent : TimeSpan.Zero) + (_term % 2 == 1 ? OtherQuiet : TimeSpan.Zero);
+
+    private void BeginToFollow(TimeSpan? stepsBack = null)
     {
-        (_role, _otherHeard) = (SpareRole.Follows, since);
+        (_role, _otherHeard, _steppedBack) = (SpareRole.Follows, stepsBack, stepsBack is not null);
+        foreach (var desk in _desks) desk.StepBack();
         Tell(new LogEntry(LogKind.Spare, _now, new Seconds(Score)) { Text = Words.Of(_role) });
     }
 
@@ -86,7 +92,7 @@ public sealed partial class LiveRun
             foreach (var desk in _desks) desk.Forget();
             BeginToFollow();
         }
-        (_term, _otherHeard, _otherDeskSilent, _standsIn, _behindSince) = (other.Term, _now, other.DeskSilent, false, null);
+        (_term, _otherHeard, _otherDeskSilent, _standsIn, _behindSince, _steppedBack) = (other.Term, _now, other.DeskSilent, false, null, false);
         if (other.IsArmed != _isArmed) Arm(other.IsArmed);
         FollowPlace(other);
         for (var i = 0; i < other.Sources.Count && other.First + i < _faders.Length; i++) FollowSource(other.First + i, other.Sources[i]);
@@ -180,6 +186,7 @@ public sealed partial class LiveRun
 
     private void StepSpare()
     {
+        StepBackWhenCutOff();
         // One that never heard the other has no state to go on with.
         if (!Follows || _otherHeard is null) return;
         var silent = OtherSilent;
@@ -201,16 +208,16 @@ public sealed partial class LiveRun
             }
             for (var i = 0; i < _faders.Length && !isBehind; i++) isBehind = desk.Carries(i) && desk.IsBehind(i);
         }
-        _behindSince = isBehind ? _behindSince ?? _now : null;
+        _behindSince = isBehind && answers ? _behindSince ?? _now : null;
         _standsIn &= answers;
-        var nobodyMoves = _behindSince is { } since && _now - since >= BehindFor && _now - OtherQuiet >= _otherMoved;
-        if (_standsIn && (nobodyMoves || !isWitness)) TakeOver();
+        var nobodyMoves = _behindSince is { } since && _now - since >= Patience && _now - OtherQuiet >= _otherMoved;
+        if (_standsIn && (nobodyMoves || (!isWitness && silent >= Silent + Patience - BehindFor))) TakeOver();
     }
 
     private void TakeOver()
     {
         if (!Follows) return;
-        (_role, _standsIn, _behindSince, _otherHeard) = (SpareRole.Performs, false, null, null);
+        (_role, _standsIn, _behindSince) = (SpareRole.Performs, false, null);
         _term++;
         foreach (var desk in _desks) desk.TakeOver();
         Tell(new LogEntry(LogKind.Spare, _now, new Seconds(Score)) { Text = Words.Of(_role) });
@@ -218,16 +225,21 @@ public sealed partial class LiveRun
             if (_links[i].Gone is not null != _faders[i].IsDropped) Linked(i, _links[i].Gone, _faders[i].Gone);
     }
 
-    // One that has a spare, and hears neither that nor a desk that is never silent for long, is cut off: the spare may be performing. When
-    // the desk is heard again it listens first.
-    private bool IsCutOff(RunDesk desk) =>
-        !desk.IsController && _otherHeard is not null && OtherSilent > CutOff && desk.SpeaksOften && desk.Unheard(_now) > CutOff;
+    // One that knows of another, and hears neither that nor any desk, is cut off: the other may be performing. It steps back, and comes
+    // forward again, as any spare does, when the desk is there and nobody moves it.
+    private void StepBackWhenCutOff()
+    {
+        if (Follows || !_isArmed || _otherHeard is null || OtherSilent < CutOff) return;
+        foreach (var desk in _desks)
+            if (!desk.IsController && !desk.IsUnheardOf(_now)) return;
+        BeginToFollow(_now);
+    }
 
     // A machine that stood still for a while does not know what has become of its role, nor of the other's.
-    private void ListenAfterGap(TimeSpan now)
+    private void StepBackAfterGap(TimeSpan now)
     {
         if (!_hasTicked || _otherHeard is null || now - _now < CutOff) return;
         if (Follows) _otherHeard = now;
-        else foreach (var desk in _desks) desk.Listen(now);
+        else if (_isArmed) BeginToFollow(now);
     }
 }

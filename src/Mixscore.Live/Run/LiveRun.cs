@@ -65,7 +65,7 @@ public sealed partial class LiveRun
     {
         // A tick that comes late moves no fader farther than one in time: for whoever listens, the time between did not move it.
         var seconds = _hasTicked ? Math.Clamp((now - _now).TotalSeconds, 0, RunSettings.Tick.TotalSeconds) : 0;
-        ListenAfterGap(now);
+        StepBackAfterGap(now);
         (_now, _hasTicked) = (now, true);
         FollowClock();
         while (_inbox.TryTake(out var posted)) Take(posted);
@@ -134,7 +134,6 @@ public sealed partial class LiveRun
             StepInMind(d);
             return;
         }
-        if (IsCutOff(desk)) desk.Listen(_now);
         for (var i = 0; i < _faders.Length; i++)
         {
             if (!desk.Carries(i)) continue;

@@ -18,6 +18,8 @@ public sealed class RunDesk
     private const int RefreshTicks = 50;
     private static readonly TimeSpan Settles = TimeSpan.FromMilliseconds(300);
     private static readonly TimeSpan Silence = TimeSpan.FromSeconds(2);
+    private static readonly TimeSpan BetweenMeters = TimeSpan.FromMilliseconds(400);
+    private static readonly TimeSpan BetweenAnswers = (RefreshTicks * RunSettings.Tick) + EchoMemory.Latest;
     private static readonly TimeSpan[] AfterMove = [TimeSpan.FromMilliseconds(120), TimeSpan.FromMilliseconds(360)];
     private static readonly TimeSpan Alive = TimeSpan.FromMilliseconds(300);
     private const int StubbornTries = 3;
@@ -32,6 +34,7 @@ public sealed class RunDesk
     private TimeSpan _settlesUntil;
     private bool _isOpen = true;
     private bool _speaksOften;
+    private bool _isMetered;
     private int _next;
     private int _asks;
 
@@ -95,7 +98,7 @@ public sealed class RunDesk
     {
         Heard(now);
         var fader = _faders[source];
-        fader.Reported = value;
+        (fader.Reported, fader.Awaited, IsWitness) = (value, null, true);
         if (!isArmed || now < _settlesUntil || fader.SentValue is null)
         {
             fader.Out = Map.Fader.Law.ToGain(value);
@@ -116,6 +119,7 @@ public sealed class RunDesk
     /// was silent for long; of one that speaks only when a fader moves silence tells nothing.</summary>
     internal void Heard(TimeSpan now)
     {
+        if (IsUnheardOf(now)) Await();
         if (IsAway(now)) BeginAnew(now);
         _lastHeard = now;
     }
@@ -124,7 +128,7 @@ public sealed class RunDesk
     internal void Metered(TimeSpan now)
     {
         Heard(now);
-        _speaksOften = true;
+        _speaksOften = _isMetered = true;
     }
 
     /// <summary>The wire is open, or no longer.</summary>
@@ -139,7 +143,7 @@ public sealed class RunDesk
     internal bool IsStubborn(int source, TimeSpan now)
     {
         var fader = _faders[source];
-        if (fader.Tries < StubbornTries || _lastHeard is not { } heard || now - heard > Alive || fader.Reported is not { } reported || fader.SentValue is not { } last || now - fader.SentAt < EchoMemory.Latest) return false;
+        if (fader.Tries < StubbornTries || _lastHeard is not { } heard || now - heard > Alive || fader.Awaited is not null || fader.Reported is not { } reported || fader.SentValue is not { } last || now - fader.SentAt < EchoMemory.Latest) return false;
         var (stands, sent) = (Map.Fader.Law.ToGain(reported), Map.Fader.Law.ToGain(last));
         var bottom = Map.Fader.Law.Lowest.Value;
         return Math.Abs(reported - last) > 2 * _nearness && Math.Abs((stands?.Value ?? bottom) - (sent?.Value ?? bottom)) > StubbornDb;
@@ -161,8 +165,8 @@ public sealed class RunDesk
     /// <summary>For how long nothing has been heard of it; <c>null</c> when nothing ever was.</summary>
     internal TimeSpan? Unheard(TimeSpan now) => now - _lastHeard;
 
-    /// <summary>Whether it is never silent for long: it sends meters, or answers whatever it is sent.</summary>
-    internal bool SpeaksOften => _speaksOften;
+    /// <summary>Whether it has been silent for longer than it ever is: it sends meters, or answers whatever it is sent.</summary>
+    internal bool IsUnheardOf(TimeSpan now) => _speaksOften && Unheard(now) > (_isMetered ? BetweenMeters : BetweenAnswers);
 
     /// <summary>Whether it says of itself where its faders are, so that it can witness who moves them.</summary>
     internal bool IsWitness { get; private set; }
@@ -173,8 +177,11 @@ public sealed class RunDesk
     /// <summary>Notes where another run says that it has a fader.</summary>
     internal void Left(int source, Decibels? gain) => _faders[source].Left = gain;
 
-    /// <summary>Listens to it for a while before it is spoken to again.</summary>
-    internal void Listen(TimeSpan now) => BeginAnew(now);
+    /// <summary>From now on another may move it.</summary>
+    internal void StepBack()
+    {
+        foreach (var fader in _faders) fader.Left = fader.Out;
+    }
 
     /// <summary>Takes what the desk says of a fader that another run moves.</summary>
     /// <returns>Who moved it.</returns>
@@ -183,7 +190,7 @@ public sealed class RunDesk
         Heard(now);
         var fader = _faders[source];
         var before = fader.Reported;
-        (fader.Reported, IsWitness) = (value, true);
+        (fader.Reported, fader.Awaited, IsWitness) = (value, null, true);
         if (fader.SentValue is null) fader.Out = Map.Fader.Law.ToGain(value);
         if (value == before || fader.SentValue is null) return Mover.Nobody;
         return fader.Echoes.IsEcho(value, _nearness, now, isOnTheWay: true, out _) ? Mover.Other : Mover.Hand;
@@ -191,7 +198,13 @@ public sealed class RunDesk
 
     /// <summary>Whether a fader does not stand where one that moves it would have it.</summary>
     internal bool IsBehind(int source) =>
-        _faders[source] is { IsHeld: false, Reported: { } reported, SentValue: { } sent } && Math.Abs(reported - sent) > _nearness;
+        _faders[source] is { IsHeld: false, Reported: { } reported, SentValue: { } sent } fader && Math.Abs((fader.Awaited ?? reported) - sent) > _nearness;
+
+    // What it said before it was silent may stand no longer: another may have moved all as the plan wants, and it need not say so again.
+    private void Await()
+    {
+        foreach (var fader in _faders) fader.Awaited = fader.SentValue;
+    }
 
     /// <summary>Asks the desk for a sign of life without moving anything: it is told of a fader that stands still what it said of it last.</summary>
     internal void Ask()
@@ -199,7 +212,7 @@ public sealed class RunDesk
         for (var tries = 0; tries < _faders.Length; tries++)
         {
             var i = _asks++ % _faders.Length;
-            if (_faders[i] is not { Strip: > 0, IsHeld: false, Reported: { } value } || IsBehind(i)) continue;
+            if (_faders[i] is not { Strip: > 0, IsHeld: false, Awaited: null, Reported: { } value } || IsBehind(i)) continue;
             _values[0] = new StripValue(_faders[i].Strip, StripPart.Fader, value);
             if (!_send(_values.AsSpan(0, 1))) Unsent++;
             return;
@@ -212,10 +225,12 @@ public sealed class RunDesk
     {
         for (var i = 0; i < _faders.Length; i++)
         {
-            var hasReported = HasReported(i);
-            if (hasReported && !IsBehind(i)) continue;
-            _faders[i].Out = hasReported ? ReportedGain(i) : _faders[i].Left;
-            _faders[i].SentValue = null;
+            var fader = _faders[i];
+            fader.Tries = 0;
+            // What was said before a silence is older than what the other said since.
+            var isFresh = fader.Reported is not null && fader.Awaited is null;
+            if (isFresh && !IsBehind(i)) continue;
+            (fader.Out, fader.SentValue) = (isFresh ? ReportedGain(i) : fader.Left, null);
         }
     }
 
@@ -283,6 +298,9 @@ public sealed class RunDesk
         internal Decibels? Left { get; set; }
 
         internal double? Reported { get; set; }
+
+        /// <summary>Where it stands by now, if another moves it; <c>null</c> where the desk has said so itself.</summary>
+        internal double? Awaited { get; set; }
 
         internal double? SentValue { get; set; }
 

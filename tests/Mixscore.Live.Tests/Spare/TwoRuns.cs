@@ -16,14 +16,15 @@ internal sealed class TwoRuns
     private const string Key = "plan";
     private readonly SortedDictionary<int, List<Action>> _script = [];
     private readonly PriorityQueue<Action, (TimeSpan, int)> _wire = new();
-    private readonly Random _chance = new(5);
+    private readonly Random _chance;
     private readonly PracticeDesk _desk;
     private readonly DeskMap _map;
     private TimeSpan _now;
     private int _order;
 
-    public TwoRuns(LivePlan plan, DeskMap? map = null, PracticeHabits? habits = null, bool withMeters = true, Func<RunClock>? clock = null)
+    public TwoRuns(LivePlan plan, DeskMap? map = null, PracticeHabits? habits = null, bool withMeters = true, Func<RunClock>? clock = null, int seed = 5)
     {
+        _chance = new Random(seed);
         _map = map ?? Pieces.Osc;
         if (!withMeters) _map = _map with { Meter = null };
         Plan = plan;
