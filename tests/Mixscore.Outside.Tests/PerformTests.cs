@@ -124,7 +124,7 @@ public sealed class PerformTests(DemoRun demo)
         "--no-page", "--count-in", "0", "--control", $"udp://127.0.0.1:{watcher.Port}", .. more]);
 
     /// <summary>The demo's plan, score, rides and maps in a folder of its own, the map at ports of its own.</summary>
-    private sealed class Copy : IDisposable
+    internal sealed class Copy : IDisposable
     {
         internal Copy(DemoRun demo)
         {
@@ -141,12 +141,13 @@ public sealed class PerformTests(DemoRun demo)
     }
 
     /// <summary>Asks to watch until it is answered, and keeps what it is told.</summary>
-    private sealed class Watcher : IDisposable
+    internal sealed class Watcher : IDisposable
     {
         private readonly Dictionary<string, (string Holder, double Db)> _sources = [];
         private readonly OscUdp _udp;
         private readonly IPEndPoint _run;
         private double _seconds = double.NaN;
+        private string _role = "";
 
         internal Watcher(int port)
         {
@@ -157,6 +158,7 @@ public sealed class PerformTests(DemoRun demo)
                 lock (_sources)
                 {
                     if (message.Address == "/mixscore/position") _seconds = message.Arguments[1].AsFloat32();
+                    if (message.Address == "/mixscore/spare") _role = message.Arguments[0].AsText();
                     if (message.Address == "/mixscore/source") _sources[message.Arguments[0].AsText()] = (message.Arguments[1].AsText(), message.Arguments[2].AsFloat32());
                 }
             });
@@ -172,13 +174,22 @@ public sealed class PerformTests(DemoRun demo)
             }
         }
 
+        /// <summary>What it is of two; empty where it knows of no other.</summary>
+        internal string Role
+        {
+            get
+            {
+                lock (_sources) return _role;
+            }
+        }
+
         internal void Send(OscMessage message) => _udp.Send(OscCodec.Encode(message), _run);
 
         internal void Forget()
         {
             lock (_sources)
             {
-                _seconds = double.NaN;
+                (_seconds, _role) = (double.NaN, "");
                 _sources.Clear();
             }
         }

@@ -12,7 +12,8 @@ namespace Mixscore.Live;
 /// Control of a run by OSC over UDP: posts what is asked for, answers what is wrong with <c>/mixscore/problem</c> s, and tells
 /// whoever asked to watch, ten times a second and more, <c>/mixscore/position</c> sf (<c>bar[@pass]:beat</c>, seconds into the
 /// score), <c>/mixscore/source</c> ssf (source; <c>planned</c>, <c>in hand</c> or <c>returning</c>; dB, −∞ for off) for each
-/// source, and <c>/mixscore/run</c> ssiis (phase, clock, armed, staying, what is wrong with the log or empty).
+/// source, and <c>/mixscore/run</c> ssiis (phase, clock, armed, staying, what is wrong with the log or empty), and where there is another run
+/// <c>/mixscore/spare</c> sif (<c>performs</c> or <c>follows</c>, standing in, for how many seconds the other has been silent).
 /// </summary>
 public sealed class ControlPort : IDisposable
 {
@@ -141,6 +142,13 @@ public sealed class ControlPort : IDisposable
         writer.Int32(_picture.IsArmed ? 1 : 0);
         writer.Int32(_picture.Stay == StayKind.None ? 0 : 1);
         writer.Text(_trouble() ?? "");
+        Send(ref writer, to);
+        if (_picture.Spare is { IsKnown: false, Role: SpareRole.Performs }) return;
+        writer = new OscWriter(_buffer);
+        writer.BeginMessage("/mixscore/spare", "sif"u8);
+        writer.Text(Words.Of(_picture.Spare.Role));
+        writer.Int32(_picture.Spare.IsStandingIn ? 1 : 0);
+        writer.Float32((float)_picture.Spare.Silent.TotalSeconds);
         Send(ref writer, to);
     }
 

@@ -17,9 +17,11 @@ public sealed partial class LiveRun
     private static readonly TimeSpan AsksFrom = TimeSpan.FromMilliseconds(300);
     private static readonly TimeSpan AsksEvery = TimeSpan.FromMilliseconds(100);
     private static readonly TimeSpan HeardLonger = TimeSpan.FromMilliseconds(100);
-    private static readonly TimeSpan BehindFor = TimeSpan.FromMilliseconds(200);
-    private static readonly TimeSpan OtherQuiet = TimeSpan.FromMilliseconds(250);
+    private static readonly TimeSpan Unheard = TimeSpan.FromMilliseconds(250);
     private static readonly TimeSpan CutOff = TimeSpan.FromMilliseconds(400);
+
+    // Longer than it takes one that is cut off to step back.
+    private static readonly TimeSpan StandsFor = CutOff + TimeSpan.FromMilliseconds(50);
     private static readonly TimeSpan CodeStands = TimeSpan.FromSeconds(1);
     private const double SameClock = 0.25;
     private const double Nudge = 0.1;
@@ -33,6 +35,7 @@ public sealed partial class LiveRun
     private TimeSpan? _behindSince;
     private TimeSpan _asked;
     private bool _steppedBack;
+    private TimeSpan? _rivalHeard;
     private bool _standsIn;
 
     private bool Follows => _role == SpareRole.Follows;
@@ -55,9 +58,12 @@ public sealed partial class LiveRun
         }
     }
 
-    // How long a fader must not follow before this run moves it. One that stepped back waits longer than a spare, and of two that did so the
-    // one in whose term the role has changed hands an odd number of times; else two that come back at once would come forward at once.
-    private TimeSpan Patience => BehindFor + (_steppedBack ? Silent : TimeSpan.Zero) + (_term % 2 == 1 ? OtherQuiet : TimeSpan.Zero);
+    // How long a fader must not follow before this run moves it. Two that come back at once must not come forward at once: one that stepped
+    // back waits longer than a spare, and of two that did so the one that knows less of late, which is in the earlier term.
+    private TimeSpan Patience => StandsFor
+        + (_steppedBack ? Silent : TimeSpan.Zero)
+        + (_steppedBack && _term % 2 == 0 ? Unheard : TimeSpan.Zero)
+        + (_rivalHeard is { } heard && _now - heard < Silent ? Silent * 2 : TimeSpan.Zero);
 
     private void BeginToFollow(TimeSpan? stepsBack = null)
     {
@@ -83,6 +89,7 @@ public sealed partial class LiveRun
         if (!other.IsPerforming)
         {
             if (!Follows) _otherHeard = _now;
+            else if (other.Term > _term) _rivalHeard = _now;
             return;
         }
         if (!Follows)
@@ -190,28 +197,32 @@ public sealed partial class LiveRun
         // One that never heard the other has no state to go on with.
         if (!Follows || _otherHeard is null) return;
         var silent = OtherSilent;
-        _standsIn = silent >= Silent;
-        if (silent < AsksFrom || !_isArmed) return;
+        var (answers, isWitness, isBehind) = LookAtDesks(silent);
+        _standsIn = silent >= Silent && (answers || !_isArmed);
+        _behindSince = isBehind ? _behindSince ?? _now : null;
+        if (!_standsIn || !_isArmed) return;
+        var nobodyMoves = _behindSince is { } since && _now - since >= Patience && _now - StandsFor >= _otherMoved;
+        if (nobodyMoves || (!isWitness && silent >= Silent + Patience - StandsFor)) TakeOver();
+    }
+
+    // Whether one answers, whether one says where its faders are, and whether a fader stands elsewhere than it would if it were moved.
+    private (bool Answers, bool IsWitness, bool IsBehind) LookAtDesks(TimeSpan silent)
+    {
         var (answers, isWitness, isBehind) = (false, false, false);
-        var mayAsk = _now - _asked >= AsksEvery;
+        var mayAsk = _isArmed && silent >= AsksFrom && _now - _asked >= AsksEvery;
+        if (mayAsk) _asked = _now;
         foreach (var desk in _desks)
         {
             if (desk.IsController) continue;
             var unheard = desk.Unheard(_now);
             // Heard later than the other: what was cut off from both at once heard neither.
-            answers |= unheard + HeardLonger < silent;
+            var isThere = unheard + HeardLonger < silent;
+            answers |= isThere;
             isWitness |= desk.IsWitness;
-            if (mayAsk && unheard > OtherQuiet)
-            {
-                desk.Ask();
-                _asked = _now;
-            }
-            for (var i = 0; i < _faders.Length && !isBehind; i++) isBehind = desk.Carries(i) && desk.IsBehind(i);
+            if (mayAsk && unheard > Unheard) desk.Ask();
+            for (var i = 0; i < _faders.Length && !isBehind; i++) isBehind = (isThere || silent < Silent) && desk.Carries(i) && desk.IsBehind(i);
         }
-        _behindSince = isBehind && answers ? _behindSince ?? _now : null;
-        _standsIn &= answers;
-        var nobodyMoves = _behindSince is { } since && _now - since >= Patience && _now - OtherQuiet >= _otherMoved;
-        if (_standsIn && (nobodyMoves || (!isWitness && silent >= Silent + Patience - BehindFor))) TakeOver();
+        return (answers, isWitness, isBehind);
     }
 
     private void TakeOver()
