@@ -1,4 +1,3 @@
-using Mixscore.Loudness;
 using Mixscore.Score;
 
 namespace Mixscore.Live;
@@ -23,6 +22,7 @@ public sealed partial class LiveRun
     // Longer than it takes one that is cut off to step back.
     private static readonly TimeSpan StandsFor = CutOff + TimeSpan.FromMilliseconds(50);
     private static readonly TimeSpan CodeStands = TimeSpan.FromSeconds(1);
+    private const double MuchTime = 1000;
     private const double SameClock = 0.25;
     private const double Nudge = 0.1;
 
@@ -228,7 +228,7 @@ public sealed partial class LiveRun
     private void TakeOver()
     {
         if (!Follows) return;
-        (_role, _standsIn, _behindSince) = (SpareRole.Performs, false, null);
+        (_role, _standsIn, _behindSince, _steppedBack) = (SpareRole.Performs, false, null, false);
         _term++;
         foreach (var desk in _desks) desk.TakeOver();
         Tell(new LogEntry(LogKind.Spare, _now, new Seconds(Score)) { Text = Words.Of(_role) });

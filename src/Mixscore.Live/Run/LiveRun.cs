@@ -122,7 +122,8 @@ public sealed partial class LiveRun
         var before = link.Gone;
         link.Step(moves && ride is not null && source.IsAwaited(Score) && source.IsAwaited(Score + source.Source.Site.Link.Delay.Value), _now);
         if (link.Gone != before && !Follows) Linked(i, link.Gone, before);
-        if (fader.Step(ride, source.Source.Site.Link.OnDrop.Fades, _now, seconds)) Tell(LogKind.Planned, i, fader.Gain);
+        // What another moves has long been where the plan wants it when this run comes back to look.
+        if (fader.Step(ride, source.Source.Site.Link.OnDrop.Fades, _now, _steppedBack ? MuchTime : seconds)) Tell(LogKind.Planned, i, fader.Gain);
     }
 
     private void StepDesk(int d, double seconds)

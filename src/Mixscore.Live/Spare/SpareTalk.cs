@@ -1,6 +1,5 @@
 using System.Net;
 using Mixscore.Protocols.Osc;
-using Mixscore.Score;
 
 namespace Mixscore.Live;
 

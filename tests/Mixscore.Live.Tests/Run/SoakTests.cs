@@ -2,6 +2,11 @@ using Mixscore.Loudness;
 
 namespace Mixscore.Live.Tests.Run;
 
+/// <summary>Tests that nothing else may run beside: what a thread is said to have taken is not exact while others let memory be collected.</summary>
+[CollectionDefinition(nameof(Alone), DisableParallelization = true)]
+public sealed class Alone;
+
+[Collection(nameof(Alone))]
 public class SoakTests
 {
     // 96 sources on two desks: once warm, a tick takes no memory, also while hands move and the plan does.
