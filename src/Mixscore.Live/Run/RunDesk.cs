@@ -193,7 +193,11 @@ public sealed class RunDesk
         (fader.Reported, fader.Awaited, IsWitness) = (value, null, true);
         if (fader.SentValue is null) fader.Out = Map.Fader.Law.ToGain(value);
         if (value == before || fader.SentValue is null) return Mover.Nobody;
-        return fader.Echoes.IsEcho(value, _nearness, now, isOnTheWay: true, out _) ? Mover.Other : Mover.Hand;
+        var isEcho = fader.Echoes.IsEcho(value, _nearness, now, isOnTheWay: true, out _);
+        // Only one that was where the plan wants it can have been taken from there: one that was elsewhere is being brought back.
+        var isHand = !isEcho && (fader.IsHeld || fader.WentAlong);
+        fader.WentAlong = isEcho;
+        return isHand ? Mover.Hand : Mover.Other;
     }
 
     /// <summary>Whether a fader does not stand where one that moves it would have it.</summary>
@@ -203,7 +207,7 @@ public sealed class RunDesk
     // What it said before it was silent may stand no longer: another may have moved all as the plan wants, and it need not say so again.
     private void Await()
     {
-        foreach (var fader in _faders) fader.Awaited = fader.SentValue;
+        foreach (var fader in _faders) (fader.Awaited, fader.WentAlong) = (fader.SentValue, false);
     }
 
     /// <summary>Asks the desk for a sign of life without moving anything: it is told of a fader that stands still what it said of it last.</summary>
@@ -301,6 +305,9 @@ public sealed class RunDesk
 
         /// <summary>Where it stands by now, if another moves it; <c>null</c> where the desk has said so itself.</summary>
         internal double? Awaited { get; set; }
+
+        /// <summary>Whether it was last said to be where the plan wants it.</summary>
+        internal bool WentAlong { get; set; }
 
         internal double? SentValue { get; set; }
 

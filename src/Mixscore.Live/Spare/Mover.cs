@@ -6,7 +6,7 @@ internal enum Mover
     /// <summary>It stands where it stood, or nobody can tell.</summary>
     Nobody,
 
-    /// <summary>It went where the plan has it: another run moved it.</summary>
+    /// <summary>It went where the plan has it, or is on its way there: another run moved it.</summary>
     Other,
 
     /// <summary>It went elsewhere: a hand moved it.</summary>
