@@ -1,7 +1,6 @@
 using System.Diagnostics;
 using System.Net;
 using System.Net.Sockets;
-using Mixscore.Desk;
 using Mixscore.Protocols.Osc;
 
 namespace Mixscore.Outside.Tests;
