@@ -31,13 +31,13 @@ internal static class LongNight
         return new Timeline([.. bars], [], new TempoMap([new TempoPiece(Quarters.Zero, 120)]));
     }
 
-    internal static SourceToFit Source(int number, Timeline timeline)
+    internal static SourceToFit Source(int number, Timeline timeline, bool neverOff = false)
     {
         var random = new Random(number);
-        return new SourceToFit($"north.s{number}", Decibels.Of(2), Levels(random, timeline), Loudness(random, timeline), new Seconds(0.038));
+        return new SourceToFit($"north.s{number}", Decibels.Of(2), Levels(random, timeline, neverOff), Loudness(random, timeline), new Seconds(0.038));
     }
 
-    private static LevelLine Levels(Random random, Timeline timeline)
+    private static LevelLine Levels(Random random, Timeline timeline, bool neverOff)
     {
         var segments = new List<LevelSegment>();
         var (at, level) = (Quarters.Zero, -12.0);
@@ -47,7 +47,7 @@ internal static class LongNight
             var next = Math.Clamp(level + random.Next(-4, 5), -24, 0);
             segments.Add(random.Next(10) switch
             {
-                0 => new LevelSegment.Off(at, to, null),
+                0 when !neverOff => new LevelSegment.Off(at, to, null),
                 < 3 => new LevelSegment.Straight(at, to, null, Decibels.Of(level), Decibels.Of(next)),
                 _ => new LevelSegment.Straight(at, to, null, Decibels.Of(next), Decibels.Of(next)),
             });
