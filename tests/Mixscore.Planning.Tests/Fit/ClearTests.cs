@@ -12,19 +12,23 @@ public sealed class ClearTests
     public void Without_a_demand_both_sit_in_their_middle() =>
         Assert.Equal(["0:-10 80:-10", "0:-12 80:-12"], Rides(clear: null));
 
-    // 3.5 LU over are had with the engine a quarter of its band's 6 dB lower: -15 to -10.5, which leaves -12.75; two quarters
-    // leave -13.5.
+    // The engine's band is 6 dB wide: with a part p of it taken above, its middle is 3·p lower. 3.5 LU over need 1.5 dB: a half.
     [Fact]
     public void The_others_are_lowered_before_the_lead_is_raised() =>
         Assert.Equal(["0:-10 80:-10", "0:-13.5 80:-13.5"], Rides(clear: 3.5));
 
-    // 5 LU over: three quarters give 4.25 and no more; then the voice rises by quarters of its 4 dB: a half and one more.
+    // 3.1 LU over need 1.1 dB, a part of 0.3667: the least of whole 64ths is 24.
+    [Fact]
+    public void The_others_are_lowered_by_no_more_than_a_64th_of_their_width_too_much() =>
+        Assert.Equal(-12 - 3 * 24 / 64.0, Fit(clear: 3.1)[1].Ride.At(40)!.Value.Value, 1e-6);
+
+    // 5 LU over: three quarters give 4.25 and no more; then the voice rises by 0.75 dB, three eighths of what 4 dB give.
     [Fact]
     public void When_the_others_are_down_the_lead_is_raised_within_its_level()
     {
-        var rides = Rides(clear: 5);
-        Assert.Equal("0:-14.2 80:-14.2", rides[1].Replace("-14.3", "-14.2", StringComparison.Ordinal));
-        Assert.Equal("0:-9 80:-9", rides[0]);
+        var fitted = Fit(clear: 5);
+        Assert.Equal(-14.25, fitted[1].Ride.At(40)!.Value.Value, 1e-6);
+        Assert.Equal(-9.25, fitted[0].Ride.At(40)!.Value.Value, 1e-6);
     }
 
     [Fact]
