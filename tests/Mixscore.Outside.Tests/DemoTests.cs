@@ -46,4 +46,13 @@ public class DemoTests(DemoRun demo)
         foreach (var source in check.GetProperty("sources").EnumerateArray())
             Assert.True(source.GetProperty("beatsWithin").GetInt32() >= 0.98 * source.GetProperty("beatsActive").GetInt32(), source.GetProperty("source").GetString());
     }
+
+    // A ride set bar by bar has a vertex a bar; those that are fitted have a third of that at most.
+    [Fact]
+    public void The_rides_have_at_most_a_third_of_the_vertices_of_one_a_bar()
+    {
+        var vertices = demo.Json("out", "rides.json").GetProperty("sources").EnumerateArray().Sum(source => source.GetProperty("vertices").GetArrayLength());
+        var bars = demo.Json("out", "check.json").GetProperty("sources").EnumerateArray().Sum(source => source.GetProperty("bars").GetArrayLength());
+        Assert.True(3 * vertices <= bars, $"{vertices} vertices over {bars} bars");
+    }
 }
