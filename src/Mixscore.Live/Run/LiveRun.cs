@@ -10,7 +10,7 @@ namespace Mixscore.Live;
 /// </summary>
 public sealed partial class LiveRun
 {
-    private readonly LivePlan _plan;
+    private LivePlan _plan;
     private readonly RunClock _clock;
     private readonly RunDesk[] _desks;
     private readonly RunSettings _settings;
@@ -54,6 +54,17 @@ public sealed partial class LiveRun
 
     /// <summary>How many posted things did not fit and were lost.</summary>
     public long Refused => _inbox.Refused;
+
+    /// <summary>Takes other rides and levels for the same piece, between two ticks and on the thread that ticks: what a rehearsal
+    /// does when its plan was changed. Faders go to where the new rides have them at the plan's own speed.</summary>
+    /// <param name="plan">The same sources over the same bars; limits stay as they were.</param>
+    /// <exception cref="ArgumentException">It is another piece.</exception>
+    public void Replan(LivePlan plan)
+    {
+        if (!plan.Sources.Select(source => source.Source.Name).SequenceEqual(_plan.Sources.Select(source => source.Source.Name)) || plan.Timeline.End != _plan.Timeline.End)
+            throw new ArgumentException("a run goes on with its own sources and bars", nameof(plan));
+        _plan = plan;
+    }
 
     /// <summary>Posts something, from any thread; the next tick takes it.</summary>
     /// <returns>False when there is no room, which is counted.</returns>

@@ -25,6 +25,9 @@ public sealed record PageProject
     /// <summary>The bars as played.</summary>
     public Timeline Timeline => OnScore.Timeline;
 
+    /// <summary>The plan's text, of which all the rest was made; <c>null</c> where its marks are not edited.</summary>
+    internal string? Text { get; init; }
+
     /// <summary>Where the score lies, as a full path.</summary>
     internal string ScorePath => Path.Combine(Plan.Folder, Plan.Score);
 

@@ -6,7 +6,7 @@ namespace Mixscore.Page;
 /// <summary>The project as the client takes it at <c>/project.json</c>. Quarters and seconds are numbers, gains dB, levels LU over the reference.</summary>
 internal static class ProjectJson
 {
-    internal static byte[] Write(PageProject project, bool isPerformance = false)
+    internal static byte[] Write(PageProject project)
     {
         using var bytes = new MemoryStream();
         using (var json = new Utf8JsonWriter(bytes))
@@ -14,7 +14,7 @@ internal static class ProjectJson
             var (plan, timeline) = (project.Plan, project.Timeline);
             json.WriteStartObject();
             json.WriteString("title", plan.Title);
-            json.WriteString("mode", isPerformance ? "perform" : "rehearse");
+            json.WriteString("mode", project.Text is null ? "perform" : "rehearse");
             json.WriteNumber("reference", plan.Reference.Value);
             json.WriteNumber("end", timeline.End.ToDouble());
             json.WriteNumber("seconds", Rounded(timeline.Duration.Value));
@@ -42,7 +42,8 @@ internal static class ProjectJson
             }
             json.WriteEndArray();
             json.WriteStartArray("sources");
-            for (var i = 0; i < plan.Sources.Count; i++) WriteSource(json, project, i);
+            var marks = project.Text is null ? null : new WrittenMarks(project.OnScore, project.Text);
+            for (var i = 0; i < plan.Sources.Count; i++) WriteSource(json, project, i, marks);
             json.WriteEndArray();
             json.WriteEndObject();
         }
@@ -71,7 +72,7 @@ internal static class ProjectJson
         json.WriteEndArray();
     }
 
-    private static void WriteSource(Utf8JsonWriter json, PageProject project, int index)
+    private static void WriteSource(Utf8JsonWriter json, PageProject project, int index, WrittenMarks? marks)
     {
         var planned = project.OnScore.Sources[index];
         var source = planned.Source;
@@ -85,6 +86,7 @@ internal static class ProjectJson
         else json.WriteNull("part");
         if (project.Stems.Count > 0 && project.Stems[index].Measurement.Integrated is { } integrated) json.WriteNumber("integrated", Rounded(integrated.Value));
         else json.WriteNull("integrated");
+        marks?.Write(json, source.Name);
         var lines = LevelLines.Of(project, index);
         WriteLine(json, "target", lines.Target.Points);
         WriteLine(json, "low", lines.Low.Points);

@@ -29,6 +29,7 @@ public sealed class Rehearsal : PageRun, IDisposable
     private readonly Thread _thread;
     private readonly TimeProvider _time;
     private volatile bool _ends;
+    private LivePlan? _renewed;
     private uint _lastOrder;
     private (int First, int Last)? _loop;
     private bool _sounded;
@@ -70,6 +71,17 @@ public sealed class Rehearsal : PageRun, IDisposable
 
     internal override byte[] State() => JsonSerializer.SerializeToUtf8Bytes(new { kind = "state", loop = _loop is { } bars ? new[] { bars.First, bars.Last } : null });
 
+    /// <summary>Plays what a plan becomes while it is edited.</summary>
+    public void Follow(EditedProject edited) => edited.Renewed += Renew;
+
+    /// <summary>Goes on with the rides and levels of a plan that was changed, from the next block.</summary>
+    private void Renew(PageProject project)
+    {
+        var before = _session.Run.Plan;
+        var plan = LivePlan.Of(project.OnScore, project.Rides);
+        Volatile.Write(ref _renewed, plan with { Sources = [.. plan.Sources.Zip(before.Sources, (now, then) => now with { Active = then.Active })] });
+    }
+
     /// <summary>Ends the thread and closes the stems.</summary>
     public void Dispose()
     {
@@ -94,6 +106,7 @@ public sealed class Rehearsal : PageRun, IDisposable
 
     private void Block(long block)
     {
+        if (Interlocked.Exchange(ref _renewed, null) is { } plan) _session.Run.Replan(plan);
         while (_orders.TryDequeue(out var order)) Obey(order);
         _session.Run.Tick(TimeSpan.FromMilliseconds(block * 1000.0 / BlocksPerSecond));
         _session.Run.View.Look(_picture);

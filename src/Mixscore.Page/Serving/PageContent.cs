@@ -3,7 +3,10 @@ using Microsoft.AspNetCore.Http;
 namespace Mixscore.Page;
 
 /// <summary>What is served besides the wire: the client's files, the project and the score. Nothing is named by the browser but from these lists.</summary>
-internal sealed class PageContent(PageProject project, bool isPerformance, ClientFiles files)
+/// <param name="project">The project as it was opened.</param>
+/// <param name="edited">The same while it is edited; <c>null</c> for a performance.</param>
+/// <param name="files">The client.</param>
+internal sealed class PageContent(PageProject project, EditedProject? edited, ClientFiles files)
 {
     private const string Left = """
         <!doctype html><html lang="en"><meta charset="utf-8"><title>Mixscore</title>
@@ -12,8 +15,18 @@ internal sealed class PageContent(PageProject project, bool isPerformance, Clien
         then build Mixscore again: <code>dotnet build</code>.</p></html>
         """;
 
-    // Made while the browser opens.
-    private readonly Task<byte[]> _project = Task.Run(() => ProjectJson.Write(project, isPerformance));
+    // Made while the browser opens, and anew when the plan has changed.
+    private (PageProject Of, Task<byte[]> Json) _project = (edited?.Project ?? project, Task.Run(() => ProjectJson.Write(edited?.Project ?? project)));
+    private readonly Lock _gate = new();
+
+    private Task<byte[]> ProjectNow()
+    {
+        lock (_gate)
+        {
+            if (edited?.Project is { } now && now != _project.Of) _project = (now, Task.Run(() => ProjectJson.Write(now)));
+            return _project.Json;
+        }
+    }
 
     internal async Task AnswerAsync(HttpContext context)
     {
@@ -26,7 +39,11 @@ internal sealed class PageContent(PageProject project, bool isPerformance, Clien
         switch (request.Path.Value)
         {
             case "/project.json":
-                await SendAsync(context, "application/json", await _project);
+                await SendAsync(context, "application/json", await ProjectNow());
+                break;
+            case "/plan.yaml" when edited is not null:
+                response.Headers.ContentDisposition = "attachment; filename=\"plan.mix.yaml\"";
+                await SendAsync(context, "application/yaml; charset=utf-8", System.Text.Encoding.UTF8.GetBytes(edited.Text));
                 break;
             case "/score.xml" when ScoreText.IsXml(project.ScorePath):
                 await SendAsync(context, "application/xml", ScoreText.Read(project.ScorePath));

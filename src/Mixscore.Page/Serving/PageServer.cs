@@ -38,14 +38,20 @@ public sealed class PageServer : IAsyncDisposable
     /// <param name="cancellation">Stops the start.</param>
     /// <exception cref="IOException">The port is taken.</exception>
     /// <exception cref="ArgumentException">It is to listen to a network without a pass phrase.</exception>
-    public static async Task<PageServer> StartAsync(PageProject project, PageRun run, PageOptions options, CancellationToken cancellation)
+    public static Task<PageServer> StartAsync(PageProject project, PageRun run, PageOptions options, CancellationToken cancellation) => StartAsync(project, null, run, options, cancellation);
+
+    /// <summary>Begins to serve a project whose plan is edited.</summary>
+    /// <inheritdoc cref="StartAsync(PageProject, PageRun, PageOptions, CancellationToken)"/>
+    public static Task<PageServer> StartAsync(EditedProject project, PageRun run, PageOptions options, CancellationToken cancellation) => StartAsync(project.Project, project, run, options, cancellation);
+
+    private static async Task<PageServer> StartAsync(PageProject project, EditedProject? edited, PageRun run, PageOptions options, CancellationToken cancellation)
     {
         if (options is { Listen: not null, PassPhrase: null }) throw new ArgumentException("a network needs a pass phrase", nameof(options));
         var port = options is { Listen: not null, Port: 0 } ? FreePort(options.Listen) : options.Port;
         var app = Build(options.Listen, port);
         var orders = new OrderReader([.. project.Plan.Sources.Select(source => source.Name)], [.. project.Plan.Sites.Select(site => site.Name)], project.Timeline);
-        var hub = new LiveHub(run, orders, new HandControl(options.Time), Guid.NewGuid().ToString("n"));
-        var content = new PageContent(project, run.IsPerformance, ClientFiles.In(ClientFiles.Folder));
+        var hub = new LiveHub(run, edited, orders, new HandControl(options.Time), Guid.NewGuid().ToString("n"));
+        var content = new PageContent(project, edited, ClientFiles.In(ClientFiles.Folder));
         var gate = options.PassPhrase is { } phrase ? new Gate(phrase, options.Time) : null;
         app.UseWebSockets(new WebSocketOptions { KeepAliveInterval = TimeSpan.FromSeconds(5), KeepAliveTimeout = TimeSpan.FromSeconds(15) });
         app.Run(context => AnswerAsync(context, gate, content, hub));

@@ -7,6 +7,7 @@ namespace Mixscore.Page;
 internal sealed class LiveHub : IDisposable
 {
     private readonly PageRun _run;
+    private readonly EditedProject? _edited;
     private readonly OrderReader _orders;
     private readonly HandControl _hand;
     private readonly string _key;
@@ -17,17 +18,21 @@ internal sealed class LiveHub : IDisposable
     private int _reports;
 
     /// <param name="run">What is shown and ordered.</param>
+    /// <param name="edited">The plan that is edited; <c>null</c> where its marks are locked.</param>
     /// <param name="orders">Reads what pages say.</param>
     /// <param name="hand">Who may order.</param>
     /// <param name="key">Tells one start of the server from the next.</param>
-    internal LiveHub(PageRun run, OrderReader orders, HandControl hand, string key)
+    internal LiveHub(PageRun run, EditedProject? edited, OrderReader orders, HandControl hand, string key)
     {
-        (_run, _orders, _hand, _key) = (run, orders, hand, key);
+        (_run, _edited, _orders, _hand, _key) = (run, edited, orders, hand, key);
         run.Sounded += block => ToAll(wire => wire.WantsSound, () => Frames.Of(block));
         run.Reported += Report;
         run.Changed += () => ToAll(_ => true, run.State, isText: true);
         run.Told += message => ToAll(_ => true, () => message, isText: true);
         hand.Changed += TellHands;
+        if (edited is null) return;
+        edited.Stood += () => ToAll(_ => true, edited.Standing, isText: true);
+        edited.Renewed += _ => ToAll(_ => true, () => """{"kind":"plan"}"""u8.ToArray(), isText: true);
     }
 
     /// <summary>Talks with a browser until it goes.</summary>
@@ -40,6 +45,7 @@ internal sealed class LiveHub : IDisposable
         using var wire = new OpenWire(socket, from);
         wire.Send(Hello(), isText: true);
         wire.Send(_run.State(), isText: true);
+        if (_edited is not null) wire.Send(_edited.Standing(), isText: true);
         foreach (var told in _run.Recent) wire.Send(told, isText: true);
         lock (_gate) _wires = [.. _wires, wire];
         try
@@ -64,8 +70,9 @@ internal sealed class LiveHub : IDisposable
         if (text.SequenceEqual("sound"u8)) wire.WantsSound = true;
         else if (text.SequenceEqual("silence"u8)) wire.WantsSound = false;
         else if (!_orders.TryRead(text, out var order, out var problem)) return Refuse(wire, problem);
-        else if (order is HandOrder hand) return Hear(wire, hand) is not { } why || Refuse(wire, why, isNonsense: false);
+        else if (order is HandOrder hand) return Hear(wire, hand) is not { } no || Refuse(wire, no, isNonsense: false);
         else if (wire.Seat is not { } seat || !_hand.Has(seat)) return Refuse(wire, "another page has the hand: ask for it", isNonsense: false);
+        else if (order is EditOrder edit) return (_edited is null ? "marks are locked during a performance" : _edited.Do(edit)) is not { } why || Refuse(wire, why, isNonsense: false);
         else if (_run.Post((Order)order!) is { } refused) return Refuse(wire, refused, isNonsense: false);
         return true;
     }
@@ -105,6 +112,7 @@ internal sealed class LiveHub : IDisposable
         // A slow browser may have missed what is told only once.
         if (++_reports % ReportsPerTruth != 0) return;
         ToAll(_ => true, _run.State, isText: true);
+        if (_edited is not null) ToAll(_ => true, _edited.Standing, isText: true);
         TellHands();
     }
 

@@ -19,7 +19,7 @@ internal sealed class OrderReader(IReadOnlyList<string> sources, IReadOnlyList<s
 
     /// <summary>Reads an order.</summary>
     /// <param name="text">One message.</param>
-    /// <param name="order">An <see cref="Order"/> or a <see cref="HandOrder"/>.</param>
+    /// <param name="order">An <see cref="Order"/>, an <see cref="EditOrder"/> or a <see cref="HandOrder"/>.</param>
     /// <param name="problem">What was wrong.</param>
     /// <returns>False for what is none.</returns>
     internal bool TryRead(ReadOnlySpan<byte> text, out object? order, out string problem)
@@ -46,8 +46,37 @@ internal sealed class OrderReader(IReadOnlyList<string> sources, IReadOnlyList<s
         "ask" => new HandOrder.Ask(json.GetProperty("on").GetBoolean()),
         "give" => new HandOrder.Answer(json.GetProperty("to").GetString() ?? "", Gives: true),
         "keep" => new HandOrder.Answer(json.GetProperty("to").GetString() ?? "", Gives: false),
+        "mark" => new EditOrder.Mark(SourceName(json), Words(json, "key", isNeeded: false), Range(json), Words(json, "level")!, Words(json, "was", isNeeded: false)),
+        "unmark" => new EditOrder.Unmark(SourceName(json), Words(json, "key")!, Words(json, "was", isNeeded: false)),
+        "within" => new EditOrder.Within(SourceName(json), json.GetProperty("by").GetDouble() is var by and > 0 and <= MostGain ? by : throw new FormatException("within is above 0")),
+        "pin" => new EditOrder.Pin(SourceName(json), Beat(json, "at"), Gain(json)),
+        "unpin" => new EditOrder.Pin(SourceName(json), Words(json, "key")!, null),
+        "undo" => new EditOrder.Undo(),
+        "redo" => new EditOrder.Redo(),
+        "settle" => new EditOrder.Settle(Enum.TryParse<SettleKind>(json.GetProperty("how").GetString(), ignoreCase: true, out var how) && Enum.IsDefined(how) ? how : throw new FormatException("there is no such way")),
         _ => ReadOrder(json),
     };
+
+    private string SourceName(JsonElement json) => sources[Source(json)];
+
+    /// <summary>Words of the plan, on one line.</summary>
+    private static string? Words(JsonElement json, string key, bool isNeeded = true)
+    {
+        var found = json.TryGetProperty(key, out var value) && value.ValueKind == JsonValueKind.String ? value.GetString() : null;
+        if (found is null) return isNeeded ? throw new FormatException($"{key} is missing") : null;
+        return found.Trim() is { Length: > 0 and <= LongestNote } words && !words.Any(char.IsControl) ? words : throw new FormatException($"{key} is empty, too long or no line");
+    }
+
+    /// <summary>A position or a range as it shall be written: places that are given in quarters by the nearest beat.</summary>
+    private string Range(JsonElement json) => json.TryGetProperty("until", out var until) && until.ValueKind != JsonValueKind.Null ? $"{Beat(json, "at")}..{Beat(json, "until")}" : Beat(json, "at");
+
+    private string Beat(JsonElement json, string key)
+    {
+        if (json.GetProperty(key).ValueKind == JsonValueKind.String) return Words(json, key)!;
+        var quarters = json.GetProperty(key).GetDouble();
+        if (!double.IsFinite(quarters)) throw new FormatException("there is no such place");
+        return $"{timeline.PositionAt(timeline.BeatGrid.MinBy(beat => Math.Abs(beat.ToDouble() - quarters)))}";
+    }
 
     private Order ReadOrder(JsonElement json)
     {

@@ -6,7 +6,7 @@ namespace Mixscore.Planning;
 /// Edits a plan's text. Comments, order, layout and line endings stay as the person wrote them: an edit touches the lines
 /// that it is about and no other.
 /// </summary>
-public sealed class PlanEditor
+public sealed partial class PlanEditor
 {
     private readonly string _path;
     private readonly Timeline? _timeline;
@@ -156,9 +156,11 @@ public sealed class PlanEditor
     private static string KeyOf(Position from, Position? to) => to is null ? $"{from}" : $"{from}..{to}";
 
     /// <summary>The key of the last mark that stands before a position, or at it.</summary>
-    private string? KeyBefore(string source, Position from)
+    private string? KeyBefore(string source, Position from) => KeyBefore(["levels", source], from);
+
+    private string? KeyBefore(string[] list, Position from)
     {
-        var marks = Marks(source);
+        var marks = (_lines.Find(list) as YamlMap)?.Pairs ?? [];
         if (_timeline is null || !_timeline.TryResolve(from, out var place, out _)) return marks.Count > 0 ? marks[^1].Key.Value : null;
         return marks.LastOrDefault(pair =>
             RangeText.Read(pair.Key.Value, out var start, out _) is null && _timeline.TryResolve(start, out var other, out _)

@@ -110,6 +110,16 @@ internal sealed class YamlLines
         }, leaves => leaves.Where(leaf => leaf.Path != at && !leaf.Path.StartsWith(at + '\n', StringComparison.Ordinal)));
     }
 
+    /// <summary>The comment on a pair's line, without its #; <c>null</c> for none.</summary>
+    internal string? CommentOf(string[] path)
+    {
+        if (IsInFlow(path[..^1])) return null;
+        var after = AfterPair(FindPair(path)!);
+        var end = Text.AsSpan(after).IndexOfAny('\r', '\n') is var length && length < 0 ? Text.Length : after + length;
+        var sharp = Text.IndexOf('#', after, end - after);
+        return sharp < 0 ? null : Text[(sharp + 1)..end].Trim();
+    }
+
     /// <summary>Edits, and takes the edit back unless the text then says what it said before, but for what was meant.</summary>
     private void Guard(string[] path, Action edit, Func<IEnumerable<YamlLeaf>, IEnumerable<YamlLeaf>> meant,
         Predicate<YamlLeaf>? isNew = null, int? count = null)

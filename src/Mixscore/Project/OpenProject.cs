@@ -6,7 +6,8 @@ namespace Mixscore.Project;
 /// <summary>A project folder: the plan laid on its score, and where the files lie that the verbs make.</summary>
 internal sealed class OpenProject
 {
-    private OpenProject(PlanOnScore onScore) => OnScore = onScore;
+    /// <summary>Of a plan that is open already.</summary>
+    internal OpenProject(PlanOnScore onScore) => OnScore = onScore;
 
     internal PlanOnScore OnScore { get; }
 

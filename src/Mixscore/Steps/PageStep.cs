@@ -18,12 +18,12 @@ internal static class PageStep
         try
         {
             var measured = await MeasureStep.RunAsync(project, terminal, cancellation);
-            return Of(project, rides, measured.Measured, RidesStep.SourcesToFit(project, measured.Measured));
+            return Of(project, rides, measured.Measured, SourcesToFit.Of(project.OnScore, measured.Measured));
         }
         catch (Exception problem) when (problem is InputException or IOException or UnauthorizedAccessException)
         {
             terminal.Say($"Note: the page shows no measured levels, since {problem.Message}");
-            return Of(project, rides, [], RidesStep.SourcesToFit(project, []));
+            return Of(project, rides, [], SourcesToFit.Of(project.OnScore, []));
         }
     }
 

@@ -9,9 +9,6 @@ namespace Mixscore.Steps;
 /// <summary>The rides of a project: from <c>out/rides.json</c> where they fit the plan as it is, else fitted.</summary>
 internal static class RidesStep
 {
-    /// <summary>How often the loudness of a stem is taken for the fit.</summary>
-    private const double SampleSeconds = 0.1;
-
     /// <summary>Rides with what they were made of.</summary>
     internal sealed record Result(IReadOnlyList<FittedSource> Fitted, MeasureStep.Result Measured, IReadOnlyList<SourceToFit> Sources, bool WasFitted)
     {
@@ -22,16 +19,22 @@ internal static class RidesStep
     internal static async Task<Result> RunAsync(OpenProject project, Terminal terminal, CancellationToken cancellation, bool mustFit = false)
     {
         var measured = await MeasureStep.RunAsync(project, terminal, cancellation);
-        var sources = SourcesToFit(project, measured.Measured);
+        var sources = SourcesToFit.Of(project.OnScore, measured.Measured);
         if (!mustFit && RidesKey.Stands(project)) return new Result(Kept(project), measured, sources, WasFitted: false);
 
         var fitted = await WorkProgress.RunAsync(terminal, "fitting rides", _ => RideFitter.Fit(project.Timeline, project.Plan.Limits, sources));
+        Keep(project, fitted);
+        // Taken from the file, whose numbers are rounded, so that every later step gives the same today and tomorrow.
+        return new Result(Kept(project), measured, sources, WasFitted: true);
+    }
+
+    /// <summary>Writes rides down, with what they were made of.</summary>
+    internal static void Keep(OpenProject project, IReadOnlyList<FittedSource> fitted)
+    {
         using var text = new MemoryStream();
         RidesFile.Write(text, project.Timeline, fitted);
         WholeFile.Write(project.Rides, text.ToArray());
         RidesKey.Write(project);
-        // Taken from the file, whose numbers are rounded, so that every later step gives the same today and tomorrow.
-        return new Result(Kept(project), measured, sources, WasFitted: true);
     }
 
     /// <summary>The rides as the file has them, in the plan's order.</summary>
@@ -42,11 +45,4 @@ internal static class RidesStep
         if (missing.Length > 0) throw new InputException(new Fault("MX192", new Place(project.Rides), $"there is no ride for {string.Join(", ", missing)}", "make the rides anew with mixscore fit"));
         return [.. project.Plan.Sources.Select(source => kept[source.Name])];
     }
-
-    /// <summary>The sources as the fit takes them.</summary>
-    /// <param name="project">The project.</param>
-    /// <param name="measured">Their stems, in the plan's order; empty where there are none.</param>
-    internal static IReadOnlyList<SourceToFit> SourcesToFit(OpenProject project, IReadOnlyList<MeasuredStem> measured) =>
-        [.. project.OnScore.Sources.Select((source, i) => new SourceToFit(source.Source.Name, source.Source.Within, source.Levels,
-            measured.Count == 0 ? new LoudnessTrace([]) : ActiveLoudness.Of(measured[i], project.Plan.Reference, SampleSeconds, source.Source.Window), source.Source.Site.Link.Delay) { Pins = source.Pins, Grid = source.Source.Grid })];
 }

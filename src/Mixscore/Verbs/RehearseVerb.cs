@@ -2,6 +2,7 @@ using System.ComponentModel;
 using Mixscore.Desk;
 using Mixscore.Live;
 using Mixscore.Page;
+using Mixscore.Planning;
 using Mixscore.Project;
 using Mixscore.Screen;
 using Mixscore.Steps;
@@ -40,11 +41,21 @@ internal sealed class RehearseVerb(Terminal terminal) : AsyncCommand<RehearseVer
         using var session = LiveSession.Open(live.Plan, options, TimeProvider.System);
         if (session.LogTrouble is { } trouble) terminal.Say($"Note: the log is {(session.LogPath is { } elsewhere ? $"at {elsewhere}" : "not kept")}, since {trouble}");
         using var rehearsal = new Rehearsal(page, session, TimeProvider.System);
-        await using var server = await PageServer.StartAsync(page, rehearsal, served, cancellation);
+        using var edited = new EditedProject(page, KeepRides, TimeProvider.System);
+        rehearsal.Follow(edited);
+        await using var server = await PageServer.StartAsync(edited, rehearsal, served, cancellation);
         rehearsal.Start();
         foreach (var line in PageLinks.Of(server)) terminal.Say(line);
         if (PageServer.HasPage && !settings.NoOpen) Browser.Open(server.Address);
         await Task.Delay(Timeout.Infinite, cancellation).ContinueWith(_ => { }, CancellationToken.None, TaskContinuationOptions.ExecuteSynchronously, TaskScheduler.Default);
         return ExitCode.Good;
+    }
+
+    // Taken from the file, as every later step has them.
+    private static IReadOnlyList<Ride> KeepRides(PlanOnScore plan, IReadOnlyList<FittedSource> fitted)
+    {
+        var project = new OpenProject(plan);
+        RidesStep.Keep(project, fitted);
+        return [.. RidesStep.Kept(project).Select(source => source.Ride)];
     }
 }
