@@ -18,6 +18,7 @@ internal sealed class PageContent(PageProject project, EditedProject? edited, Cl
     // Made while the browser opens, and anew when the plan has changed.
     private (PageProject Of, Task<byte[]> Json) _project = (edited?.Project ?? project, Task.Run(() => ProjectJson.Write(edited?.Project ?? project)));
     private readonly Lock _gate = new();
+    private readonly NightFiles _nights = new(Path.Combine(project.Plan.Folder, "log"));
 
     private Task<byte[]> ProjectNow()
     {
@@ -40,6 +41,12 @@ internal sealed class PageContent(PageProject project, EditedProject? edited, Cl
         {
             case "/project.json":
                 await SendAsync(context, "application/json", await ProjectNow());
+                break;
+            case "/logs.json":
+                await SendAsync(context, "application/json", _nights.List());
+                break;
+            case "/log.json" when request.Query["name"] is [{ } name] && _nights.Read(name, edited?.Project ?? project) is { } night:
+                await SendAsync(context, "application/json", night);
                 break;
             case "/plan.yaml" when edited is not null:
                 response.Headers.ContentDisposition = "attachment; filename=\"plan.mix.yaml\"";

@@ -1,7 +1,7 @@
 import './style.css';
 import { mount } from 'svelte';
 import App from './view/App.svelte';
-import type { Project } from './model/project';
+import { readProject } from './model/read';
 import { Look } from './view/look.svelte';
 
 const look = new Look('mixscore');
@@ -10,8 +10,7 @@ document.documentElement.dataset.theme = look.theme;
 const page = document.getElementById('page')!;
 // The engraver and the score come while the project is read: nothing of that waits for the other.
 const engraving = onlyCall ? null : { worker: new Worker(new URL('./engrave/engraver.worker.ts', import.meta.url), { type: 'module' }), xml: fetch('/score.xml').then((score) => score.text()) };
-const answer = await fetch('/project.json');
-const project = (await answer.json()) as Project;
+const project = await readProject();
 document.title = `${project.title} · Mixscore`;
 document.documentElement.dataset.mode = project.mode;
 mount(App, { target: page, props: { project, look, engraving, onlyCall } });

@@ -1,5 +1,6 @@
 import { Live } from '../live/live.svelte';
 import { gainAt } from '../model/lines';
+import type { NightLog } from '../model/night';
 import type { Line, Project, Role, Source } from '../model/project';
 
 /** A stretch of a system: one played bar, where it stands on the screen. */
@@ -20,11 +21,22 @@ export interface Inks {
   role: Record<Role, string>;
 }
 
+/** How high a lane is, to be read; and to be edited. */
 export const laneHeight = 38;
+export const editedLaneHeight = 62;
 const [highest, lowest] = [8, -32];
 
+/** Where a source's line runs under a system. */
+export interface Lane {
+  top: number;
+  height: number;
+}
+
 /** Where a level stands in a lane: 0 LU and 0 dB are one line, so that stem plus ride is what is heard. */
-const placed = (value: number, top: number) => top + 3 + ((highest - Math.max(lowest, Math.min(highest, value))) / (highest - lowest)) * (laneHeight - 6);
+export const placed = (value: number, lane: Lane) => lane.top + 3 + ((highest - Math.max(lowest, Math.min(highest, value))) / (highest - lowest)) * (lane.height - 6);
+
+/** The level that stands at a height. */
+export const unplaced = (y: number, lane: Lane) => highest - Math.max(0, Math.min(1, (y - lane.top - 3) / (lane.height - 6))) * (highest - lowest);
 
 export function inks(): Inks {
   const style = getComputedStyle(document.documentElement);
@@ -47,22 +59,25 @@ export function drawLanes(
   stretches: Stretch[],
   heard: Float32Array[],
   colours: Inks,
+  height: number,
+  night: NightLog | null,
 ): void {
-  sources.forEach((index, lane) => {
-    const top = lane * laneHeight;
+  sources.forEach((index, place) => {
+    const lane = { top: place * height, height };
     const source = project.sources[index]!;
-    drawGround(canvas, stretches, top, colours);
+    drawGround(canvas, stretches, lane, colours);
     for (const stretch of stretches) {
-      drawBand(canvas, source, stretch, top, colours.role[source.role]);
-      drawLine(canvas, source.measured, stretch, top, colours.muted, 1, [1, 2]);
-      drawLine(canvas, source.target, stretch, top, colours.role[source.role], 1, []);
-      drawRide(canvas, source, stretch, top, project.bottom, colours.ink);
-      drawHeard(canvas, heard[index]!, stretch, top, project.reference, colours.accent);
+      drawBand(canvas, source, stretch, lane, colours.role[source.role]);
+      drawLine(canvas, source.measured, stretch, lane, colours.muted, 1, [1, 2]);
+      drawLine(canvas, source.target, stretch, lane, colours.role[source.role], 1, []);
+      drawRide(canvas, source, stretch, lane, project.bottom, colours.ink);
+      drawHeard(canvas, heard[index]!, stretch, lane, project.reference, colours.accent);
+      if (night) drawNight(canvas, night, source, stretch, lane, colours);
     }
   });
 }
 
-function drawGround(canvas: CanvasRenderingContext2D, stretches: Stretch[], top: number, colours: Inks): void {
+function drawGround(canvas: CanvasRenderingContext2D, stretches: Stretch[], lane: Lane, colours: Inks): void {
   canvas.strokeStyle = colours.hair;
   canvas.lineWidth = 1;
   canvas.setLineDash([]);
@@ -70,18 +85,18 @@ function drawGround(canvas: CanvasRenderingContext2D, stretches: Stretch[], top:
   const first = stretches[0];
   const last = stretches[stretches.length - 1];
   if (!first || !last) return;
-  const zero = Math.round(placed(0, top)) + 0.5;
+  const zero = Math.round(placed(0, lane)) + 0.5;
   canvas.moveTo(first.left, zero);
   canvas.lineTo(last.right, zero);
   for (const stretch of stretches) {
     const x = Math.round(stretch.left) + 0.5;
-    canvas.moveTo(x, top + 2);
-    canvas.lineTo(x, top + laneHeight - 2);
+    canvas.moveTo(x, lane.top + 2);
+    canvas.lineTo(x, lane.top + lane.height - 2);
   }
   canvas.stroke();
 }
 
-const across = (stretch: Stretch, at: number) => stretch.left + ((stretch.right - stretch.left) * (at - stretch.from)) / (stretch.to - stretch.from);
+export const across = (stretch: Stretch, at: number) => stretch.left + ((stretch.right - stretch.left) * (at - stretch.from)) / (stretch.to - stretch.from);
 
 /** The parts of a line that lie in a stretch, cut at its edges. */
 export function pieces(line: Line, from: number, to: number): [number, number][][] {
@@ -106,35 +121,35 @@ export function pieces(line: Line, from: number, to: number): [number, number][]
   return found;
 }
 
-function drawBand(canvas: CanvasRenderingContext2D, source: Source, stretch: Stretch, top: number, colour: string): void {
+function drawBand(canvas: CanvasRenderingContext2D, source: Source, stretch: Stretch, lane: Lane, colour: string): void {
   const lows = pieces(source.low, stretch.from, stretch.to);
   const highs = pieces(source.high, stretch.from, stretch.to);
   canvas.fillStyle = colour;
   canvas.globalAlpha = 0.2;
   for (let i = 0; i < Math.min(lows.length, highs.length); i++) {
     canvas.beginPath();
-    for (const [at, value] of highs[i]!) canvas.lineTo(across(stretch, at), placed(value, top));
-    for (const [at, value] of [...lows[i]!].reverse()) canvas.lineTo(across(stretch, at), placed(value, top));
+    for (const [at, value] of highs[i]!) canvas.lineTo(across(stretch, at), placed(value, lane));
+    for (const [at, value] of [...lows[i]!].reverse()) canvas.lineTo(across(stretch, at), placed(value, lane));
     canvas.closePath();
     canvas.fill();
   }
   canvas.globalAlpha = 1;
 }
 
-function drawLine(canvas: CanvasRenderingContext2D, line: Line, stretch: Stretch, top: number, colour: string, width: number, dash: number[]): void {
+function drawLine(canvas: CanvasRenderingContext2D, line: Line, stretch: Stretch, lane: Lane, colour: string, width: number, dash: number[]): void {
   canvas.strokeStyle = colour;
   canvas.lineWidth = width;
   canvas.setLineDash(dash);
   for (const piece of pieces(line, stretch.from, stretch.to)) {
     canvas.beginPath();
-    for (const [at, value] of piece) canvas.lineTo(across(stretch, at), placed(value, top));
+    for (const [at, value] of piece) canvas.lineTo(across(stretch, at), placed(value, lane));
     canvas.stroke();
   }
   canvas.setLineDash([]);
 }
 
 /** The ride, with a dot at each vertex; where it is off it is not drawn. */
-function drawRide(canvas: CanvasRenderingContext2D, source: Source, stretch: Stretch, top: number, bottom: number, colour: string): void {
+function drawRide(canvas: CanvasRenderingContext2D, source: Source, stretch: Stretch, lane: Lane, bottom: number, colour: string): void {
   const points: [number, number | null][] = [[stretch.from, gainAt(source.ride, stretch.from, bottom)]];
   for (let i = 0; i < source.ride.length; i += 2) {
     const at = source.ride[i] as number;
@@ -149,8 +164,8 @@ function drawRide(canvas: CanvasRenderingContext2D, source: Source, stretch: Str
     const [to, b] = points[i + 1]!;
     if (a === null && b === null) continue;
     canvas.beginPath();
-    canvas.moveTo(across(stretch, from), placed(a ?? lowest, top));
-    canvas.lineTo(across(stretch, to), placed(b ?? lowest, top));
+    canvas.moveTo(across(stretch, from), placed(a ?? lowest, lane));
+    canvas.lineTo(across(stretch, to), placed(b ?? lowest, lane));
     canvas.stroke();
   }
   for (let i = 0; i < source.ride.length; i += 2) {
@@ -158,12 +173,12 @@ function drawRide(canvas: CanvasRenderingContext2D, source: Source, stretch: Str
     const gain = source.ride[i + 1] ?? null;
     if (at < stretch.from || at >= stretch.to || gain === null) continue;
     canvas.beginPath();
-    canvas.arc(across(stretch, at), placed(gain, top), 2.2, 0, 2 * Math.PI);
+    canvas.arc(across(stretch, at), placed(gain, lane), 2.2, 0, 2 * Math.PI);
     canvas.fill();
   }
 }
 
-function drawHeard(canvas: CanvasRenderingContext2D, heard: Float32Array, stretch: Stretch, top: number, reference: number, colour: string): void {
+function drawHeard(canvas: CanvasRenderingContext2D, heard: Float32Array, stretch: Stretch, lane: Lane, reference: number, colour: string): void {
   const per = Live.heardPerQuarter;
   canvas.strokeStyle = colour;
   canvas.lineWidth = 1.4;
@@ -175,10 +190,38 @@ function drawHeard(canvas: CanvasRenderingContext2D, heard: Float32Array, stretc
       drawing = false;
       continue;
     }
-    const [x, y] = [across(stretch, i / per), placed(level - reference, top)];
+    const [x, y] = [across(stretch, i / per), placed(level - reference, lane)];
     if (drawing) canvas.lineTo(x, y);
     else canvas.moveTo(x, y);
     drawing = true;
   }
   canvas.stroke();
+}
+
+/** What hands did to a source in a night, and where its feed was gone. */
+function drawNight(canvas: CanvasRenderingContext2D, night: NightLog, source: Source, stretch: Stretch, lane: Lane, colours: Inks): void {
+  const told = night.sources.find((one) => one.name === source.name);
+  if (!told) return;
+  canvas.strokeStyle = colours.ink;
+  canvas.lineWidth = 1;
+  for (const [from, to] of told.drops) {
+    const [left, right] = [across(stretch, Math.max(from, stretch.from)), across(stretch, Math.min(to, stretch.to))];
+    for (let x = left; x < right; x += 5) {
+      canvas.beginPath();
+      canvas.moveTo(x, lane.top + lane.height - 3);
+      canvas.lineTo(Math.min(x + 5, right), lane.top + lane.height - 9);
+      canvas.stroke();
+    }
+  }
+  for (const hand of told.hands) {
+    // Off is drawn at the foot of the lane: a hand that shuts a fader is seen to.
+    const line = hand.map((value, i) => (i % 2 ? (value ?? lowest) : value));
+    drawLine(canvas, line, stretch, lane, colours.accent, 2.6, [7, 3]);
+    canvas.fillStyle = colours.accent;
+    for (const i of [0, line.length - 2]) {
+      const at = line[i] as number;
+      if (at < stretch.from || at >= stretch.to) continue;
+      canvas.fillRect(across(stretch, at) - 3, placed(line[i + 1] as number, lane) - 3, 6, 6);
+    }
+  }
 }

@@ -1,7 +1,7 @@
 import type { Project } from '../model/project';
 import { Player, type SoundState } from '../sound/player';
 import { Values } from './frames';
-import type { Hand, Happening, Night, Said } from './said';
+import type { Edits, Hand, Happening, Night, Said } from './said';
 
 type Painter = (now: number) => void;
 
@@ -19,6 +19,11 @@ export class Live {
   hand = $state.raw<Hand>({ you: '', has: false, holder: null, there: false, asks: false, asking: [] });
   /** What happened of late, the newest last. */
   told = $state.raw<Happening[]>([]);
+  /** How the edits of the plan stand; `null` where its marks are locked. */
+  edits = $state.raw<Edits | null>(null);
+  /** Called when the plan has changed, and when the server was started anew. */
+  onplan: () => void = () => {};
+  private key = '';
   /** When the wire was lost, on the page's own time. */
   lostAt = $state(0);
   sound = $state<SoundState>({ on: false, gaps: 0, fill: 0, reach: null });
@@ -120,6 +125,14 @@ export class Live {
     switch (said.kind) {
       case 'hello':
         this.clock = said.clock;
+        if (this.key && this.key !== said.key) this.onplan();
+        this.key = said.key;
+        break;
+      case 'edit':
+        this.edits = said;
+        break;
+      case 'plan':
+        this.onplan();
         break;
       case 'state':
         this.loop = said.loop ?? null;

@@ -29,6 +29,19 @@ export interface Hand {
   asking: string[];
 }
 
+/** How the edits of the plan stand. */
+export interface Edits {
+  undo: boolean;
+  redo: boolean;
+  /** Whether the plan file has them. */
+  saved: boolean;
+  trouble: string | null;
+  clash: boolean;
+  notice: string | null;
+  /** Whether the rides are being fitted. */
+  fitting: boolean;
+}
+
 /** Something that happened. */
 export interface Happening {
   at: string | null;
@@ -41,6 +54,8 @@ export type Said =
   | ({ kind: 'state'; loop?: [number, number] | null } & Partial<Night>)
   | ({ kind: 'hand' } & Hand)
   | ({ kind: 'told' } & Happening)
+  | ({ kind: 'edit' } & Edits)
+  | { kind: 'plan' }
   | { kind: 'refused'; why: string };
 
 /** The clock as it is called. */

@@ -1,3 +1,5 @@
+import type { Written } from './marks';
+
 /** What `/project.json` holds. Quarters count from the start as played; levels are LU over the reference, gains dB. */
 export interface Bar {
   index: number;
@@ -29,6 +31,9 @@ export interface Source {
   high: Line;
   measured: Line;
   ride: Line;
+  /** What is written in the plan; empty where its marks are locked. */
+  marks: Written[];
+  pins: Written[];
 }
 
 export interface Project {
@@ -50,4 +55,11 @@ export interface Project {
 /** The name without its site, where it begins with it. */
 export function shortName(source: Source): string {
   return source.name.startsWith(source.site + '.') ? source.name.slice(source.site.length + 1) : source.name;
+}
+
+/** Whether a project read anew is of the same piece and sources, so that what is drawn can go on. */
+export function isSamePiece(a: Project, b: Project): boolean {
+  const shape = (project: Project) =>
+    JSON.stringify([project.mode, project.end, project.seconds, project.rate, project.bars, project.letters, project.sites, project.sources.map((source) => [source.name, source.site, source.role, source.part])]);
+  return shape(a) === shape(b);
 }

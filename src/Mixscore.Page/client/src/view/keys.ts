@@ -9,6 +9,7 @@ const looks: Key[] = [
   { keys: ['+', '='], act: 'larger', says: 'larger score' },
   { keys: ['-'], act: 'smaller', says: 'smaller score' },
   { keys: ['v'], act: 'endless', says: 'systems, or one strip without line breaks' },
+  { keys: ['L'], act: 'log', says: 'a night’s log over the score' },
   { keys: ['t'], act: 'theme', says: 'dark or light' },
   { keys: ['?'], act: 'help', says: 'this sheet' },
 ];
@@ -25,6 +26,10 @@ export const keys: Key[] = [
   { keys: ['h'], act: 'hold', says: 'hold all faders' },
   { keys: ['a'], act: 'allBack', says: 'all back to the plan' },
   { keys: ['s'], act: 'strips', says: 'to the first strip' },
+  { keys: ['e'], act: 'edit', says: 'edit the marks, or only read them' },
+  { keys: ['d'], act: 'marks', says: 'to the first mark in sight' },
+  { keys: ['n'], act: 'newMark', says: 'a new mark at this bar' },
+  { keys: ['z', 'Z'], act: 'undo', says: 'undo; with Shift, redo' },
   ...looks,
 ];
 
@@ -55,6 +60,14 @@ export const stripKeys: { keys: string; says: string; rehearsalOnly?: boolean }[
   { keys: 'o', says: 'solo', rehearsalOnly: true },
   { keys: 'm', says: 'mute', rehearsalOnly: true },
   { keys: 'e', says: 'move it together with the others that are marked' },
+];
+
+/** The keys that a mark or a vertex takes while it has the focus. */
+export const handleKeys: { keys: string; says: string }[] = [
+  { keys: '↑ ↓', says: 'half a LU or dB; with Shift, three' },
+  { keys: '← →', says: 'a beat; with Shift, four' },
+  { keys: 'Enter', says: 'type its level; pin a vertex, or let it go' },
+  { keys: 'Delete', says: 'take the mark out' },
 ];
 
 /** What a key asks of the page; nothing while text is typed, and nothing that a focused control takes itself. */

@@ -4,6 +4,8 @@ export class Look {
   zoom = $state(1);
   endless = $state(false);
   follow = $state(true);
+  /** Whether marks can be taken. */
+  editing = $state(false);
   /** Names of sources that are folded away. */
   folded = $state<string[]>([]);
 
@@ -15,15 +17,16 @@ export class Look {
       this.zoom = kept.zoom ?? (innerHeight < 900 ? 0.8 : 1);
       this.endless = kept.endless ?? false;
       this.folded = kept.folded ?? [];
+      this.editing = kept.editing ?? false;
     } catch {
       // A browser that keeps nothing begins anew each time.
     }
   }
 
   keep(): void {
-    const { theme, zoom, endless, folded } = this;
+    const { theme, zoom, endless, folded, editing } = this;
     try {
-      localStorage.setItem(this.name, JSON.stringify({ theme, zoom, endless, folded }));
+      localStorage.setItem(this.name, JSON.stringify({ theme, zoom, endless, folded, editing }));
     } catch {
       // As above.
     }

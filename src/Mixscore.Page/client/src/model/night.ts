@@ -1,0 +1,24 @@
+import type { Line } from './project';
+
+/** A night's log over the score; see the server's NightFiles. */
+export interface NightLog {
+  name: string;
+  date: string | null;
+  rehearsal: boolean;
+  clock: string | null;
+  late: number;
+  drops: number;
+  sources: { name: string; hands: Line[]; drops: [number, number][] }[];
+  notes: { at: number; text: string }[];
+  story: { bar: string; told: string[] }[];
+}
+
+export const readNights = async (): Promise<string[]> => (await fetch('/logs.json')).json();
+
+export async function readNight(name: string): Promise<NightLog | null> {
+  const answer = await fetch(`/log.json?name=${encodeURIComponent(name)}`);
+  return answer.ok ? answer.json() : null;
+}
+
+/** A log's name as a person says it. */
+export const nightName = (name: string) => name.replace('.log.jsonl', '').replace('T', ' ').replace(/(\d\d)-(\d\d)-(\d\d)(-\d+)?$/, '$1:$2:$3$4');
