@@ -1,6 +1,5 @@
 using CsCheck;
 using Mixscore.Planning;
-using Mixscore.Score;
 
 namespace Mixscore.Page.Tests;
 

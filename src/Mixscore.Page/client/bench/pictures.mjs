@@ -1,12 +1,13 @@
 // node bench/pictures.mjs FOLDER: the pictures of examples/pictures, from the demo laid out in FOLDER.
 import { mkdirSync } from 'node:fs';
 import { join } from 'node:path';
-import { picturesFolder, rehearsed } from './rehearsed.mjs';
+import { performed, picturesFolder, rehearsed } from './rehearsed.mjs';
 
 const sizes = { wide: [1280, 800], upright: [820, 1180] };
 mkdirSync(picturesFolder, { recursive: true });
 
-await rehearsed(process.argv[2], async (address, browser) => {
+/** Every size and theme of a page, one after the other. */
+async function inEach(browser, look) {
   for (const theme of ['dark', 'light'])
     for (const [size, [width, height]] of Object.entries(sizes)) {
       const page = await (await browser.newContext({ viewport: { width, height }, colorScheme: theme })).newPage();
@@ -16,32 +17,75 @@ await rehearsed(process.argv[2], async (address, browser) => {
         await page.fill('#go-to', position);
         await page.press('#go-to', 'Enter');
       };
-      await page.goto(address);
-      await laid();
-      await goTo('33');
-      await page.click('.tools .main');
-      await page.locator('.strip[data-source="south.cello"] [role=slider]').focus();
-      for (let i = 0; i < 4; i++) await page.keyboard.press('Shift+ArrowDown');
-      await page.waitForTimeout(9000);
-      await page.evaluate(() => document.activeElement.blur());
-      await take('score');
-      await page.keyboard.press('a');
-      await page.keyboard.press('?');
-      await page.waitForTimeout(400);
-      await take('keys');
-      await page.keyboard.press('Escape');
-      await page.waitForTimeout(400);
-      await page.evaluate(() => delete document.documentElement.dataset.laid);
-      await page.keyboard.press('v');
-      await laid();
-      await page.waitForTimeout(2500);
-      await take('strip');
-      await page.goto(address + 'call');
-      await page.waitForTimeout(1200);
-      await take('call');
-      await page.goto(address);
-      await page.waitForSelector('.tools .main[aria-pressed=true]');
-      await page.click('.tools .main');
+      await look(page, { take, laid, goTo });
       await page.context().close();
     }
-});
+}
+
+await rehearsed(process.argv[2], (address, browser) =>
+  inEach(browser, async (page, { take, laid, goTo }) => {
+    await page.goto(address);
+    await laid();
+    await goTo('33');
+    await page.click('.tools .main');
+    await page.locator('.strip[data-source="south.cello"] [role=slider]').focus();
+    for (let i = 0; i < 4; i++) await page.keyboard.press('Shift+ArrowDown');
+    await page.waitForTimeout(9000);
+    await page.evaluate(() => document.activeElement.blur());
+    await take('score');
+    await page.keyboard.press('a');
+    await page.keyboard.press('?');
+    await page.waitForTimeout(400);
+    await take('keys');
+    await page.keyboard.press('Escape');
+    await page.waitForTimeout(400);
+    await page.evaluate(() => delete document.documentElement.dataset.laid);
+    await page.keyboard.press('v');
+    await laid();
+    await page.waitForTimeout(2500);
+    await take('strip');
+    await page.click('.tools .main');
+    await page.evaluate(() => delete document.documentElement.dataset.laid);
+    await page.keyboard.press('v');
+    await laid();
+    await goTo('53');
+    await page.keyboard.press('e');
+    await page.waitForTimeout(1500);
+    await page.keyboard.press('d');
+    await page.waitForTimeout(600);
+    await take('edit');
+    await page.goto(address + 'call');
+    await page.waitForTimeout(1200);
+    await take('call');
+  }),
+);
+
+await performed(process.argv[2], (address, browser) =>
+  inEach(browser, async (page, { take, laid, goTo }) => {
+    await page.goto(address);
+    await laid();
+    await page.keyboard.press('A');
+    await page.waitForTimeout(400);
+    await take('arm');
+    await page.keyboard.press('A');
+    await goTo('33');
+    await page.waitForTimeout(9000);
+    await page.locator('.strip[data-source="south.cello"] [role=slider]').focus();
+    for (let i = 0; i < 5; i++) await page.keyboard.press('Shift+ArrowDown');
+    await page.click('button[aria-label="Link of north is gone"]');
+    await page.waitForTimeout(4000);
+    await page.evaluate(() => document.activeElement.blur());
+    await take('perform');
+    await page.click('button[aria-label="Link of north is there"]');
+    await page.keyboard.press('a');
+    await page.waitForTimeout(4500);
+    await page.evaluate(() => document.activeElement.blur());
+    await page.keyboard.press('X');
+    await page.keyboard.press('L');
+    await page.waitForTimeout(1500);
+    await take('log');
+    await page.keyboard.press('A');
+    await page.keyboard.press('A');
+    await page.waitForTimeout(300);
+  }),
+);

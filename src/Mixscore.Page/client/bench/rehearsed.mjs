@@ -1,4 +1,4 @@
-// A project rehearsed by the program itself, and Debian's chromium to look at it.
+// A project rehearsed or performed by the program itself, and Debian's chromium to look at it.
 import { spawn } from 'node:child_process';
 import { existsSync } from 'node:fs';
 import { dirname, join } from 'node:path';
@@ -9,15 +9,15 @@ const root = join(dirname(fileURLToPath(import.meta.url)), '../../../..');
 export const program = ['Release', 'Debug'].map((kind) => join(root, `src/Mixscore/bin/${kind}/net10.0/mixscore.dll`)).find(existsSync);
 export const picturesFolder = join(root, 'examples/pictures');
 
-/** Rehearses a project folder, hands its address and a browser to `use`, and ends both. */
-export async function rehearsed(folder, use) {
-  const server = spawn('dotnet', [program, 'rehearse', folder, '--no-open'], { stdio: ['ignore', 'pipe', 'inherit'] });
+/** Starts a verb that serves the page, hands its address and a browser to `use`, and ends both. */
+async function served(verb, use) {
+  const server = spawn('dotnet', [program, ...verb, '--no-open'], { stdio: ['pipe', 'pipe', 'inherit'] });
   const address = await new Promise((resolve, reject) => {
     server.stdout.on('data', (text) => {
       const found = /page: (\S+)/.exec(text);
       if (found) resolve(found[1]);
     });
-    server.on('exit', () => reject(new Error('the rehearsal ended')));
+    server.on('exit', () => reject(new Error(`${verb[0]} ended`)));
   });
   const browser = await chromium.launch({
     executablePath: '/usr/bin/chromium',
@@ -28,5 +28,19 @@ export async function rehearsed(folder, use) {
   } finally {
     await browser.close();
     server.kill('SIGTERM');
+  }
+}
+
+/** Rehearses a project folder. */
+export const rehearsed = (folder, use) => served(['rehearse', folder], use);
+
+/** Performs a project folder on a practice desk. */
+export async function performed(folder, use) {
+  const map = join(folder, 'hall-osc.desk.yaml');
+  const desk = spawn('dotnet', [program, 'practice-desk', '--map', map], { stdio: ['pipe', 'ignore', 'inherit'] });
+  try {
+    await served(['perform', folder, '--desk', map], use);
+  } finally {
+    desk.kill('SIGTERM');
   }
 }

@@ -10,6 +10,7 @@ const looks: Key[] = [
   { keys: ['-'], act: 'smaller', says: 'smaller score' },
   { keys: ['v'], act: 'endless', says: 'systems, or one strip without line breaks' },
   { keys: ['L'], act: 'log', says: 'a night’s log over the score' },
+  { keys: ['m'], act: 'surface', says: 'a MIDI fader controller' },
   { keys: ['t'], act: 'theme', says: 'dark or light' },
   { keys: ['?'], act: 'help', says: 'this sheet' },
 ];
