@@ -26,6 +26,7 @@ public sealed record LivePlan(Timeline Timeline, Limits Limits, IReadOnlyList<Li
         {
             Lead = ClickTimes.Of(onScore).Lead,
             CountInBars = onScore.Plan.Click.CountIn,
+            Hall = onScore.Plan.Hall.Name,
         };
 
     /// <summary>The sources that a word means: one by its name, all of a site, all of a role, or <c>all</c>.</summary>

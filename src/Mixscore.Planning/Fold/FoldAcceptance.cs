@@ -1,23 +1,33 @@
 using System.Globalization;
+using Mixscore.Score;
 
 namespace Mixscore.Planning;
 
 /// <summary>Writes accepted proposals into a plan's text: the lines that they are about, and no other.</summary>
 public static class FoldAcceptance
 {
-    /// <summary>Writes one.</summary>
-    /// <exception cref="Score.InputException">The plan is laid out so that this cannot be done; nothing is changed.</exception>
-    public static void Write(FoldProposal proposal, PlanEditor editor)
+    /// <summary>Writes one into the plan, or into its hall's file.</summary>
+    /// <param name="proposal">The proposal.</param>
+    /// <param name="plan">An editor of the plan.</param>
+    /// <param name="hall">An editor of the hall's file, for a proposal that goes there.</param>
+    /// <exception cref="InputException">The file is laid out so that this cannot be done; nothing is changed.</exception>
+    public static void Write(FoldProposal proposal, PlanEditor plan, PlanEditor? hall = null)
     {
-        switch (proposal.Kind)
+        if (proposal.Kind == FoldKind.Mark) WriteMarks(proposal, plan);
+        else if (proposal.Hall is null) plan.SetScalar(proposal.Becomes, "sources", proposal.Source, "offset");
+        else
         {
-            default:
-                foreach (var edit in proposal.Edits)
-                {
-                    if (edit.IsRemoved) editor.RemoveMark(proposal.Source, edit.Mark.From, edit.Mark.To);
-                    else editor.SetMark(proposal.Source, edit.Mark, NoteOf(proposal.Nights));
-                }
-                break;
+            hall!.SetScalar(proposal.Becomes, "offsets", proposal.Source);
+            hall.Note(NoteOf(proposal.Nights), "offsets", proposal.Source);
+        }
+    }
+
+    private static void WriteMarks(FoldProposal proposal, PlanEditor plan)
+    {
+        foreach (var edit in proposal.Edits)
+        {
+            if (edit.IsRemoved) plan.RemoveMark(proposal.Source, edit.Mark.From, edit.Mark.To);
+            else plan.SetMark(proposal.Source, edit.Mark, NoteOf(proposal.Nights));
         }
     }
 

@@ -1,4 +1,3 @@
-using Mixscore.Loudness;
 using Mixscore.Score;
 
 namespace Mixscore.Planning;
@@ -27,8 +26,8 @@ public sealed record FoldProposal
     /// <summary>The marks that make it so, in order; empty where no mark changes.</summary>
     public IReadOnlyList<MarkEdit> Edits { get; init; } = [];
 
-    /// <summary>The number that <see cref="Becomes"/> is, for an offset; zero for marks.</summary>
-    public Decibels Value { get; init; }
+    /// <summary>The hall whose file an offset goes to; <c>null</c> for the plan itself.</summary>
+    public string? Hall { get; init; }
 
     /// <summary>The nights that say so.</summary>
     public IReadOnlyList<FoldNight> Nights { get; init; } = [];

@@ -9,19 +9,22 @@ internal sealed class FoldedMarks
     private readonly FoldGrid _grid;
     private readonly Decibels _bottom;
 
-    internal FoldedMarks(IReadOnlyList<PlacedMark> marks, FoldGrid grid, Decibels bottom) =>
-        (All, _grid, _bottom, Line) = (marks, grid, bottom, LevelLineBuilder.Build(marks, grid.Timeline.End, bottom));
+    internal FoldedMarks(IReadOnlyList<PlacedMark> marks, FoldGrid grid, Decibels bottom, Decibels offset) =>
+        (All, _grid, _bottom, Offset, Line) = (marks, grid, bottom, offset, LevelLineBuilder.Build(marks, grid.Timeline.End, bottom, offset));
+
+    /// <summary>How much higher the line is than the marks are written.</summary>
+    internal Decibels Offset { get; }
 
     internal IReadOnlyList<PlacedMark> All { get; }
 
     internal LevelLine Line { get; }
 
-    internal static FoldedMarks Of(MixPlan plan, string source, FoldGrid grid)
+    internal static FoldedMarks Of(MixPlan plan, string source, FoldGrid grid, Decibels offset)
     {
         var faults = new FaultList();
         var written = plan.Levels.FirstOrDefault(levels => levels.Source == source)?.Marks ?? [];
         var placed = written.Select(mark => PlacedMark.Place(mark, source, grid.Timeline, faults)).OfType<PlacedMark>();
-        return new FoldedMarks([.. PlacedMark.InOrder(placed, source, faults)], grid, plan.Limits.Bottom);
+        return new FoldedMarks([.. PlacedMark.InOrder(placed, source, faults)], grid, plan.Limits.Bottom, offset);
     }
 
     /// <summary>The first place after one where a mark stands.</summary>
@@ -37,7 +40,7 @@ internal sealed class FoldedMarks
         foreach (var piece in pieces)
             if (!Holds(marks, MarkOf(piece).Mark)) marks.Add(MarkOf(piece));
         if (until < Line.End && All.All(mark => mark.From != until) && Restored(until) is var restored && !Holds(marks, restored.Mark)) marks.Add(restored);
-        return new FoldedMarks([.. marks, .. All.Where(mark => mark.From >= until)], _grid, _bottom);
+        return new FoldedMarks([.. marks, .. All.Where(mark => mark.From >= until)], _grid, _bottom, Offset);
     }
 
     /// <summary>The levels over a stretch, each so much higher.</summary>
@@ -85,7 +88,7 @@ internal sealed class FoldedMarks
         LevelSegment.Straight { IsHeld: true } => segment.Mark!.End,
         LevelSegment.Straight straight when place == straight.From => straight.Mark!.Start,
         LevelSegment.Straight straight when place == straight.To => straight.Mark!.End,
-        LevelSegment.Straight straight => new Level.At(Decibels.Of(Math.Round(AskedLevel.At(Line, straight, place.ToDouble(), (_, _) => null)!.Value, 1))),
+        LevelSegment.Straight straight => new Level.At(Decibels.Of(Math.Round(AskedLevel.At(Line, straight, place.ToDouble(), (_, _) => null)!.Value - Offset.Value, 1))),
         _ => segment.Mark?.End ?? new Level.Off(),
     };
 

@@ -4,8 +4,9 @@ namespace Mixscore.Planning;
 
 /// <summary>What nights say about a plan.</summary>
 /// <param name="Proposals">What should change, by source in the plan's order and then in the order of the piece.</param>
+/// <param name="Spreads">Where nights differ, which is left to the engineer.</param>
 /// <param name="LeftOut">What the hands did that is no wish for the next performance.</param>
-public sealed record Folded(IReadOnlyList<FoldProposal> Proposals, IReadOnlyList<LeftOut> LeftOut);
+public sealed record Folded(IReadOnlyList<FoldProposal> Proposals, IReadOnlyList<FoldSpread> Spreads, IReadOnlyList<LeftOut> LeftOut);
 
 /// <summary>
 /// Brings what hands did into a plan as proposals: the fewest changes of its marks with which the fit, run again, has every
@@ -24,35 +25,58 @@ public static class Folding
     public static Folded Of(PlanOnScore onScore, IReadOnlyList<SourceToFit> sources, IReadOnlyList<FoldNight> nights, Decibels tolerance)
     {
         var grid = new FoldGrid(onScore.Timeline, onScore.Plan.Limits);
-        var fit = new FoldFit(onScore, grid, sources);
-        var (bySource, leftOut) = (new Dictionary<string, IReadOnlyList<FoldProposal>>(StringComparer.Ordinal), new List<LeftOut>());
+        var folding = new OneByOne(onScore, grid, new FoldFit(onScore, grid, sources), tolerance.Value);
         foreach (var source in onScore.FittingOrder)
         {
-            var traces = nights.SelectMany(night => night.Sources.Where(one => one.Source == source.Source.Name).Select(one => new NightTrace(grid, onScore.Plan.Limits, night, one))).ToArray();
-            foreach (var trace in traces) HandsCleaned.Clean(trace, source.Source.Name, tolerance.Value, leftOut);
-            bySource[source.Source.Name] = Of(onScore, grid, fit, fit[source.Source.Name], traces, tolerance.Value, leftOut);
+            var name = source.Source.Name;
+            var traces = nights.SelectMany(night => night.Sources.Where(one => one.Source == name).Select(one => new NightTrace(grid, onScore.Plan.Limits, night, one))).ToArray();
+            foreach (var trace in traces) HandsCleaned.Clean(trace, name, tolerance.Value, folding.LeftOut);
+            if (traces.Any(trace => trace.State.Contains(CellState.Hand))) folding.Fold(source.Source, traces);
         }
-        return new Folded([.. onScore.Sources.SelectMany(source => bySource[source.Source.Name])], leftOut);
+        return new Folded([.. onScore.Sources.SelectMany(source => folding.Proposals.Where(proposal => proposal.Source == source.Source.Name))], folding.Spreads, folding.LeftOut);
     }
 
-    private static List<FoldProposal> Of(PlanOnScore onScore, FoldGrid grid, FoldFit fit, SourceToFit source, IReadOnlyList<NightTrace> traces, double tolerance, List<LeftOut> leftOut)
+    /// <summary>Source by source, those that are leaned on first.</summary>
+    private sealed class OneByOne(PlanOnScore onScore, FoldGrid grid, FoldFit fit, double tolerance)
     {
-        var wanted = new double?[grid.Count];
-        foreach (var trace in traces)
-            for (var i = 0; i < grid.Count; i++)
-                if (trace.State[i] == CellState.Hand) wanted[i] = trace.Gain[i];
-        var stretches = Apart(CellRuns.Of(grid.Count, i => wanted[i] is not null));
-        if (stretches.Count == 0) return [];
-        var fold = new SourceFold(grid, onScore.Plan.Limits, fit, source, wanted, tolerance);
-        var now = fit.Ride(source);
-        var open = stretches.Where(stretch => fold.Likeness(now, stretch.From, stretch.To) is { } likeness && likeness < SourceFold.Enough).ToArray();
-        if (open.Length == 0) return [];
-        var marks = FoldedMarks.Of(onScore.Plan, source.Name, grid);
-        var found = fold.Find(marks, open);
-        fit.Set(source with { Levels = found.Marks.Line });
-        foreach (var (from, to) in found.NotReached)
-            leftOut.Add(new LeftOut(source.Name, grid.PositionOf(from / FoldGrid.PerBeat), grid.PositionOf((to + FoldGrid.PerBeat - 1) / FoldGrid.PerBeat), LeftOutBecause.NotReached, null));
-        return [.. MarkProposals.Of(source, marks, found, grid.Timeline, [.. traces.Select(trace => trace.Night)])];
+        internal List<FoldProposal> Proposals { get; } = [];
+
+        internal List<FoldSpread> Spreads { get; } = [];
+
+        internal List<LeftOut> LeftOut { get; } = [];
+
+        internal void Fold(Source source, IReadOnlyList<NightTrace> traces)
+        {
+            var toFit = fit[source.Name];
+            var wanted = NightsTogether.Of(traces, source.Name, fit.Ride(toFit), Spreads);
+            IReadOnlyList<FoldNight> nights = [.. traces.Where(trace => trace.State.Contains(CellState.Hand)).Select(trace => trace.Night)];
+            var offset = source.Offset + source.HallOffset;
+            var fold = new SourceFold(grid, onScore.Plan.Limits, fit, toFit, wanted, tolerance);
+            if (LastingOffset.Of(traces, wanted, fold.Now, fold.Loudness, tolerance) is { } lasting)
+            {
+                Proposals.Add(OffsetProposal.Of(onScore, source, lasting, nights));
+                offset += lasting.By;
+                fit.Set(toFit = toFit with { Levels = FoldedMarks.Of(onScore.Plan, source.Name, grid, offset).Line });
+                fold = new SourceFold(grid, onScore.Plan.Limits, fit, toFit, wanted, tolerance);
+            }
+            var open = Apart(CellRuns.Of(grid.Count, i => wanted[i] is not null)).Where(stretch => IsOpen(fold, source.Name, stretch)).ToArray();
+            if (open.Length == 0) return;
+            var marks = FoldedMarks.Of(onScore.Plan, source.Name, grid, offset);
+            var found = fold.Find(marks, open);
+            fit.Set(toFit with { Levels = found.Marks.Line });
+            Proposals.AddRange(MarkProposals.Of(source.Name, marks, found, grid, nights));
+            foreach (var (from, to) in found.Missed) Leave(source.Name, from, to, LeftOutBecause.NotReached);
+        }
+
+        private bool IsOpen(SourceFold fold, string source, (int From, int To) stretch)
+        {
+            if (fold.Likeness(fold.Now, stretch.From, stretch.To) is { } likeness) return likeness < SourceFold.Enough;
+            Leave(source, stretch.From, stretch.To, LeftOutBecause.NothingSounds);
+            return false;
+        }
+
+        private void Leave(string source, int from, int to, LeftOutBecause because) =>
+            LeftOut.Add(new LeftOut(source, grid.PositionOf(from / FoldGrid.PerBeat), grid.PositionOf((to + FoldGrid.PerBeat - 1) / FoldGrid.PerBeat), because, null));
     }
 
     // Two that share a beat are one: marks could not tell them apart.

@@ -29,22 +29,22 @@ internal static class HandsCleaned
         }
     }
 
-    // Moved, and within a beat back to where it was: over the plan, so that a hand at rest over a ride that moves is none.
+    // Moved, and within a beat back to where it was.
     private static void FillSlips(NightTrace trace, string source, double tolerance, List<LeftOut> leftOut)
     {
-        double Over(int i) => trace.Gain[i] - trace.Then[i];
+        double Moved(int i) => trace.State[i - 1] == CellState.Planned ? trace.Gain[i] - trace.Then[i] : trace.Gain[i] - trace.Gain[i - 1];
         for (var i = 1; i < trace.State.Length; i++)
         {
-            if (trace.State[i] != CellState.Hand || trace.State[i - 1] == CellState.NotPlayed || Math.Abs(Over(i) - Over(i - 1)) <= tolerance) continue;
+            if (trace.State[i] != CellState.Hand || trace.State[i - 1] == CellState.NotPlayed || Math.Abs(Moved(i)) <= tolerance) continue;
             var back = i + 1;
             var last = Math.Min(i + FoldGrid.PerBeat, trace.State.Length - 1);
             while (back <= last && trace.State[back] != CellState.NotPlayed && !IsBack(back)) back++;
             if (back > last || trace.State[back] == CellState.NotPlayed) continue;
             Say(trace, source, i, back, LeftOutBecause.Slip, leftOut);
-            var before = Over(i - 1);
-            for (var slip = i; slip < back; slip++) (trace.State[slip], trace.Gain[slip]) = (trace.State[i - 1], trace.Then[slip] + before);
+            for (var slip = i; slip < back; slip++) (trace.State[slip], trace.Gain[slip]) = trace.State[i - 1] == CellState.Planned ? (CellState.Planned, trace.Then[slip]) : (CellState.Hand, trace.Gain[i - 1]);
 
-            bool IsBack(int at) => trace.State[at] == trace.State[i - 1] && Math.Abs(Over(at) - Over(i - 1)) <= tolerance;
+            // Back on the plan, or back where the hand was: a plan that comes after the hand makes no slip of it.
+            bool IsBack(int at) => trace.State[at] == trace.State[i - 1] && (trace.State[at] == CellState.Planned || Math.Abs(trace.Gain[at] - trace.Gain[i - 1]) <= tolerance);
         }
     }
 

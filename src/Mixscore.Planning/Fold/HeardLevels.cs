@@ -6,7 +6,7 @@ namespace Mixscore.Planning;
 /// Levels as they were heard through a hand: where the fader was, and what the stem holds there. As few held levels and moves
 /// as stay within so much of them, found greedily from the left, which is the fewest for held levels.
 /// </summary>
-internal sealed class HeardLevels(FoldGrid grid, double?[] wanted, double?[] loudness, double bottom)
+internal sealed class HeardLevels(FoldGrid grid, double?[] wanted, bool[] steady, double?[] loudness, double bottom, double offset)
 {
     private const double Step = 0.5;
 
@@ -61,7 +61,7 @@ internal sealed class HeardLevels(FoldGrid grid, double?[] wanted, double?[] lou
         var (all, off) = (0, 0);
         foreach (var i in Cells(from, to))
         {
-            if (wanted[i] is not { } gain) continue;
+            if (!steady[i] || wanted[i] is not { } gain) continue;
             all++;
             if (gain <= bottom) off++;
         }
@@ -97,7 +97,7 @@ internal sealed class HeardLevels(FoldGrid grid, double?[] wanted, double?[] lou
     private IEnumerable<(double At, double Level)> Heard(int from, int to)
     {
         foreach (var i in Cells(from, to))
-            if (wanted[i] is { } gain && gain > bottom && loudness[i] is { } loud) yield return (grid.Middle[i], gain + loud);
+            if (steady[i] && wanted[i] is { } gain && gain > bottom && loudness[i] is { } loud) yield return (grid.Middle[i], gain + loud - offset);
     }
 
     private static IEnumerable<int> Cells(int from, int to) => Enumerable.Range(from * FoldGrid.PerBeat, (to - from) * FoldGrid.PerBeat);

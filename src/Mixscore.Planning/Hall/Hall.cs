@@ -5,6 +5,9 @@ namespace Mixscore.Planning;
 /// <summary>The plan's <c>hall:</c>: the place where the mix is heard.</summary>
 public sealed record Hall
 {
+    /// <summary>Its name, which is its file's in <c>halls/</c>; <c>null</c> where none is given.</summary>
+    public string? Name { get; init; }
+
     /// <summary>The temperature of its air, in degrees Celsius.</summary>
     public double Temperature { get; init; } = 20;
 

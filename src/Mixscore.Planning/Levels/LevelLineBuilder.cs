@@ -6,8 +6,8 @@ namespace Mixscore.Planning;
 /// <summary>Draws a level line through marks.</summary>
 internal static class LevelLineBuilder
 {
-    /// <summary>The line of marks that are in order and do not overlap.</summary>
-    internal static LevelLine Build(IReadOnlyList<PlacedMark> marks, Quarters end, Decibels bottom)
+    /// <summary>The line of marks that are in order and do not overlap, so much higher than they are written.</summary>
+    internal static LevelLine Build(IReadOnlyList<PlacedMark> marks, Quarters end, Decibels bottom, Decibels offset = default)
     {
         var segments = new List<LevelSegment>();
         if (marks.Count == 0 || marks[0].From > Quarters.Zero)
@@ -19,20 +19,20 @@ internal static class LevelLineBuilder
             var from = mark.From;
             if (mark.To is { } to && mark.Mark.Start != mark.Mark.End)
             {
-                segments.Add(new LevelSegment.Straight(from, to, mark.Mark, Value(mark.Mark.Start), Value(mark.Mark.End)));
+                segments.Add(new LevelSegment.Straight(from, to, mark.Mark, Value(mark.Mark.Start, offset), Value(mark.Mark.End, offset)));
                 from = to;
             }
-            if (from < next) segments.Add(Held(from, next, mark.Mark));
+            if (from < next) segments.Add(Held(from, next, mark.Mark, offset));
         }
         return new LevelLine(segments, bottom);
     }
 
-    private static LevelSegment Held(Quarters from, Quarters to, Mark mark) => mark.End switch
+    private static LevelSegment Held(Quarters from, Quarters to, Mark mark, Decibels offset) => mark.End switch
     {
-        Level.Lean lean => new LevelSegment.Leaning(from, to, mark, lean.Sources, lean.By),
-        Level.At at => new LevelSegment.Straight(from, to, mark, at.OverReference, at.OverReference),
+        Level.Lean lean => new LevelSegment.Leaning(from, to, mark, lean.Sources, lean.By + offset),
+        Level.At at => new LevelSegment.Straight(from, to, mark, at.OverReference + offset, at.OverReference + offset),
         _ => new LevelSegment.Off(from, to, mark),
     };
 
-    private static Decibels? Value(Level level) => (level as Level.At)?.OverReference;
+    private static Decibels? Value(Level level, Decibels offset) => (level as Level.At)?.OverReference + offset;
 }

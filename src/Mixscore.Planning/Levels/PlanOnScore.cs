@@ -56,6 +56,7 @@ public sealed class PlanOnScore
     {
         var plan = PlanReader.Read(path);
         if (changed is not null) plan = changed(plan);
+        plan = HallFile.Applied(plan);
         var tempo = plan.TempoFrom is { } from ? TempoFile.Read(Path.Combine(plan.Folder, from.File)) : null;
         return Resolve(plan, ScoreFile.Read(Path.Combine(plan.Folder, plan.Score)), tempo);
     }
@@ -91,7 +92,7 @@ public sealed class PlanOnScore
         {
             var placed = marks.GetValueOrDefault(source.Name, []).Select(mark => PlacedMark.Place(mark, source.Name, timeline, faults))
                 .OfType<PlacedMark>();
-            var line = LevelLineBuilder.Build(PlacedMark.InOrder(placed, source.Name, faults), timeline.End, plan.Limits.Bottom);
+            var line = LevelLineBuilder.Build(PlacedMark.InOrder(placed, source.Name, faults), timeline.End, plan.Limits.Bottom, source.Offset + source.HallOffset);
             var pins = new PinsOnScore(timeline, plan.Limits, source.Grid, faults);
             return new PlannedSource(source, PartFinder.Find(source, score.Parts, faults), line, pins.Of(source.Name, written.GetValueOrDefault(source.Name, [])));
         }).ToList();

@@ -30,6 +30,12 @@ public sealed record Source
     /// <summary>How far it may stray from its level; above 0.</summary>
     public Decibels Within { get; init; } = Decibels.Of(2);
 
+    /// <summary>How much higher all its levels count than they are written: what the engineer adds in every hall.</summary>
+    public Decibels Offset { get; init; }
+
+    /// <summary>How much higher they count in the hall that the plan is for.</summary>
+    public Decibels HallOffset { get; init; }
+
     /// <summary>The window over which its loudness is taken, for the fit and the check; 3 s is the short-term window of EBU Tech 3341.</summary>
     public Seconds Window { get; init; } = UsualWindow;
 

@@ -1,4 +1,5 @@
 using System.Security.Cryptography;
+using Mixscore.Planning;
 
 namespace Mixscore.Project;
 
@@ -20,11 +21,13 @@ internal static class RidesKey
 
     private static string PathOf(OpenProject project) => Path.Combine(project.Out, "cache", "rides.key");
 
-    /// <summary>What decides the rides: the plan, the score, the file that the tempo is from, and what was measured of the stems.</summary>
+    /// <summary>What decides the rides: the plan, the score, the file that the tempo is from, the hall's, and what was measured of the stems.</summary>
     private static string MadeOf(OpenProject project)
     {
         string[] files = [project.Plan.File, InFolder(project.Plan.Score), project.Measures];
-        return Hash(project.Plan.TempoFrom is { } tempo ? [.. files, InFolder(tempo.File)] : files);
+        if (project.Plan.TempoFrom is { } tempo) files = [.. files, InFolder(tempo.File)];
+        if (project.Plan.Hall.Name is { } hall && HallFile.PathOf(project.Plan.Folder, hall) is var path && File.Exists(path)) files = [.. files, path];
+        return Hash(files);
 
         string InFolder(string file) => Path.Combine(project.Plan.Folder, file);
     }

@@ -16,8 +16,11 @@ internal static class FoldJson
             becomes = proposal.Becomes,
             kind = $"{proposal.Kind}".ToLowerInvariant(),
             because = proposal.Because,
+            hall = proposal.Hall,
+            marks = proposal.Edits.Select(edit => new { position = $"{edit.Mark.From}{(edit.Mark.To is { } to ? $"..{to}" : "")}", removed = edit.IsRemoved }),
             nights = proposal.Nights.Select(night => $"{night}"),
         }),
+        spreads = result.Folded.Spreads.Select(spread => new { source = spread.Source, from = $"{spread.From}", to = $"{spread.To}", nights = spread.Nights.Select(night => new { night = $"{night.Night}", overPlan = JsonOut.Rounded(night.OverPlan.Value, 1) }) }),
         leftOut = result.Folded.LeftOut.Select(left => new { source = left.Source, from = $"{left.From}", to = $"{left.To}", because = left.Reason, night = left.Night?.ToString() }),
         notes = result.Notes,
     };

@@ -27,6 +27,17 @@ internal static class FoldStep
         return new Result(folded, notes);
     }
 
+    /// <summary>Writes proposals into the plan and its hall's file.</summary>
+    internal static void Accept(OpenProject project, IReadOnlyList<FoldProposal> proposals)
+    {
+        var plan = PlanEditor.Open(project.Plan.File, project.Timeline);
+        var hallPath = proposals.Select(proposal => proposal.Hall).FirstOrDefault(name => name is not null) is { } name ? HallFile.PathOf(project.Plan.Folder, name) : null;
+        var hall = hallPath is null ? null : File.Exists(hallPath) ? PlanEditor.Open(hallPath) : new PlanEditor("# What this hall asks of every piece: dB by which a source's levels count higher here.\ntitle: " + Path.GetFileNameWithoutExtension(hallPath) + "\n", hallPath);
+        foreach (var proposal in proposals) FoldAcceptance.Write(proposal, plan, hall);
+        WholeFile.Write(project.Plan.File, plan.Text);
+        if (hall is not null) WholeFile.Write(hallPath!, hall.Text);
+    }
+
     /// <summary>A log, or the newest of a project folder.</summary>
     internal static string PathOf(string log) => !Directory.Exists(log)
         ? log

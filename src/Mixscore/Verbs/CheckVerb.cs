@@ -7,11 +7,11 @@ using Spectre.Console.Cli;
 namespace Mixscore.Verbs;
 
 /// <summary><c>check PLAN</c>: the mix against the marks.</summary>
-internal sealed class CheckVerb(Terminal terminal) : AsyncCommand<PlanSettings>
+internal sealed class CheckVerb(Terminal terminal) : AsyncCommand<HallSettings>
 {
-    public override async Task<int> ExecuteAsync(CommandContext context, PlanSettings settings, CancellationToken cancellation)
+    public override async Task<int> ExecuteAsync(CommandContext context, HallSettings settings, CancellationToken cancellation)
     {
-        var project = OpenProject.Open(settings.Plan);
+        var project = OpenProject.Open(settings.Plan, settings.InHall);
         var rides = await RidesStep.RunAsync(project, terminal, cancellation);
         var result = await CheckStep.RunAsync(project, rides, terminal, cancellation);
         if (settings.Json) await terminal.Plain.WriteAsync(CheckFile.Write(result));

@@ -13,7 +13,7 @@ namespace Mixscore.Verbs;
 /// <summary><c>fit PLAN</c>: the rides.</summary>
 internal sealed class FitVerb(Terminal terminal) : AsyncCommand<FitVerb.Settings>
 {
-    internal sealed class Settings : PlanSettings
+    internal sealed class Settings : HallSettings
     {
         [CommandOption("--explain <SOURCE@POSITION>")]
         [Description("Say why the ride is what it is there, such as north.voice@17:3.")]
@@ -22,7 +22,7 @@ internal sealed class FitVerb(Terminal terminal) : AsyncCommand<FitVerb.Settings
 
     public override async Task<int> ExecuteAsync(CommandContext context, Settings settings, CancellationToken cancellation)
     {
-        var project = OpenProject.Open(settings.Plan);
+        var project = OpenProject.Open(settings.Plan, settings.InHall);
         var rides = await RidesStep.RunAsync(project, terminal, cancellation, mustFit: true);
         if (settings.Explain is { } asked) Explain(project, rides, asked, settings.Json);
         else if (settings.Json) await terminal.Plain.WriteAsync(await File.ReadAllTextAsync(project.Rides, cancellation));

@@ -13,7 +13,7 @@ namespace Mixscore.Verbs;
 /// <summary><c>fold PLAN LOG…</c>: what the hands knew, as proposals for the plan.</summary>
 internal sealed class FoldVerb(Terminal terminal) : AsyncCommand<FoldVerb.Settings>
 {
-    internal sealed class Settings : PlanSettings
+    internal sealed class Settings : HallSettings
     {
         [CommandArgument(1, "<LOG>")]
         [Description("Logs (*.log.jsonl) of one or several nights; a project folder for its newest.")]
@@ -27,25 +27,26 @@ internal sealed class FoldVerb(Terminal terminal) : AsyncCommand<FoldVerb.Settin
         [CommandOption("--accept-all")]
         [Description("Write every proposal into the plan without asking.")]
         public bool AcceptAll { get; init; }
+
+        [CommandOption("--review")]
+        [Description("Ask about each proposal; so it is anyway in a terminal.")]
+        public bool Review { get; init; }
     }
 
     public override async Task<int> ExecuteAsync(CommandContext context, Settings settings, CancellationToken cancellation)
     {
         if (!(settings.Tolerance is > 0 and <= 12))
             throw new InputException(new Fault("MX602", new Place("--tolerance"), string.Create(CultureInfo.InvariantCulture, $"{settings.Tolerance} dB is no tolerance"), "write more than 0 and up to 12"));
-        var project = OpenProject.Open(settings.Plan);
+        var project = OpenProject.Open(settings.Plan, settings.InHall);
         var result = await FoldStep.RunAsync(project, settings.Logs, settings.Tolerance, terminal, cancellation);
         if (settings.Json) JsonOut.Write(terminal, FoldJson.Of(result));
         else Show(result);
-        if (settings.AcceptAll) Accept(project, result.Folded.Proposals);
+        var asks = !settings.Json && !settings.AcceptAll && (settings.Review || terminal.IsInteractive);
+        IReadOnlyList<FoldProposal> accepted = settings.AcceptAll ? result.Folded.Proposals : asks ? new FoldReview(terminal, project.Plan.Dynamics).Ask(result.Folded.Proposals) : [];
+        if (accepted.Count > 0) FoldStep.Accept(project, accepted);
+        if (!settings.Json && result.Folded.Proposals.Count > 0)
+            terminal.Say(accepted.Count > 0 ? $"Accepted {accepted.Count} of {result.Folded.Proposals.Count}. Next: mixscore fit {settings.Plan}" : "Nothing was changed. --review asks about each, --accept-all takes all.");
         return ExitCode.Good;
-    }
-
-    private static void Accept(OpenProject project, IReadOnlyList<FoldProposal> proposals)
-    {
-        var editor = PlanEditor.Open(project.Plan.File, project.Timeline);
-        foreach (var proposal in proposals) FoldAcceptance.Write(proposal, editor);
-        WholeFile.Write(project.Plan.File, editor.Text);
     }
 
     private void Show(FoldStep.Result result)
@@ -59,6 +60,8 @@ internal sealed class FoldVerb(Terminal terminal) : AsyncCommand<FoldVerb.Settin
                 table.AddRow(Markup.Escape(proposal.Source), $"{proposal.From}", $"{proposal.To}", Markup.Escape(proposal.Was), Markup.Escape(proposal.Becomes), Markup.Escape(proposal.Because));
             terminal.Out.Write(table);
         }
+        foreach (var spread in result.Folded.Spreads)
+            terminal.Say($"Nights differ: {spread.Source}, {spread.From} to {spread.To}: {string.Join(", ", spread.Nights.Select(night => $"{night.OverPlan.Value.ToString("+0.0;-0.0;0.0", CultureInfo.InvariantCulture)} dB on {night.Night}"))}. Fold the one that was right alone.");
         foreach (var left in result.Folded.LeftOut) terminal.Say($"Left out: {left.Source}, {left.From} to {left.To}: {left.Reason}.");
     }
 }

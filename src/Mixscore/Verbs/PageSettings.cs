@@ -7,7 +7,7 @@ using Spectre.Console.Cli;
 namespace Mixscore.Verbs;
 
 /// <summary>What the verbs take that serve the page.</summary>
-internal class PageSettings : PlanSettings
+internal class PageSettings : HallSettings
 {
     [CommandOption("--port <N>")]
     [Description("Where the page is served on this machine; 0 for any port that is free.")]

@@ -79,7 +79,7 @@ internal sealed class PerformVerb(Terminal terminal) : AsyncCommand<PerformVerb.
         var kind = KindOf(settings);
         var served = settings.Page();
         var maps = settings.Desks.SelectMany(DeskMapReader.Read).ToArray();
-        var project = OpenProject.Open(settings.Plan);
+        var project = OpenProject.Open(settings.Plan, settings.InHall);
         var live = await LiveStep.RunAsync(project, terminal, cancellation);
         if (live.Warning is { } warning) terminal.Say($"Note: {warning}.");
         var options = new SessionOptions

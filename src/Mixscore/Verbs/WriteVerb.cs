@@ -11,7 +11,7 @@ namespace Mixscore.Verbs;
 /// <summary><c>write PLAN --desk MAP</c>: automation for the desk, the sheet, and the click.</summary>
 internal sealed class WriteVerb(Terminal terminal) : AsyncCommand<WriteVerb.Settings>
 {
-    internal sealed class Settings : PlanSettings
+    internal sealed class Settings : HallSettings
     {
         [CommandOption("--desk <MAP>")]
         [Description("A desk map (*.desk.yaml); as often as there are desks. Without one no automation is written.")]
@@ -55,7 +55,7 @@ internal sealed class WriteVerb(Terminal terminal) : AsyncCommand<WriteVerb.Sett
             Source = settings.Source,
         };
         var maps = WriteStep.ReadMaps(settings.Desks, only);
-        var project = OpenProject.Open(settings.Plan);
+        var project = OpenProject.Open(settings.Plan, settings.InHall);
         var rides = maps.Count > 0 || kinds.HasFlag(WriteKinds.Sheet) ? await RidesStep.RunAsync(project, terminal, cancellation) : null;
         // A sheet may list the strips of a desk for which nothing else is written now.
         var listed = maps.Count > 0 || !kinds.HasFlag(WriteKinds.Sheet) ? maps : WriteStep.ReadMaps(settings.Desks, only: null);

@@ -139,7 +139,7 @@ public sealed class PlanReaderFaultsTests
     [Theory]
     [InlineData("witin: 3", "perhaps you mean \"within\"")]
     [InlineData("Within: 3", "perhaps you mean \"within\"")]
-    [InlineData("colour: red", "its keys are role, stem, strip, within, window, grid, part, staff, start, channel")]
+    [InlineData("colour: red", "its keys are role, stem, strip, within, offset, window, grid, part, staff, start, channel")]
     public void A_wrong_key_gets_the_nearest_right_one(string key, string remedy) =>
         Assert.Equal(remedy, Assert.Single(Plans.FaultsOf(Plans.Head.Replace("strip: 1", "strip: 1, " + key, StringComparison.Ordinal)))
             .Remedy);

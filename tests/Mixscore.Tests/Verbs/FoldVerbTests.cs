@@ -41,21 +41,105 @@ public sealed class FoldVerbTests : IDisposable
     [Fact]
     public async Task A_night_that_nobody_touched_proposes_nothing()
     {
+        await GainAt("near.voice", 2);
         var ended = await SmallProject.Run("fold", _project.Plan, Night("a"), "--json");
         Assert.Equal(0, ended.Code);
         Assert.Empty(Proposals(ended));
         Assert.Empty(Root(ended).GetProperty("leftOut").EnumerateArray());
     }
 
-    private async Task<double> GainAt(string source, double seconds)
+    [Fact]
+    public async Task An_offset_that_lasted_is_the_piece_s_or_where_the_plan_is_for_a_hall_that_hall_s()
     {
-        Assert.Equal(0, (await SmallProject.Run("fit", _project.Plan)).Code);
+        await GainAt("near.voice", 2);
+        var log = Night("a", Offset(0.5, "near.voice", 2.5));
+        var proposal = Assert.Single(Proposals(await SmallProject.Run("fold", _project.Plan, log, "--accept-all", "--json")));
+        Assert.Equal(("near.voice", "1", "end", "0 dB", "+2.5 dB"), proposal);
+        Assert.Contains("within: 2 LU, part: P1, offset: +2.5 dB }", await Plan());
+        Assert.Empty(Proposals(await SmallProject.Run("fold", _project.Plan, log, "--json")));
+
+        _project.WritePlan(SmallProject.Levels);
+        await GainAt("near.voice", 2);
+        var before = await Plan();
+        proposal = Assert.Single(Proposals(await SmallProject.Run("fold", _project.Plan, log, "--hall", "quay", "--accept-all", "--json")));
+        Assert.Equal("+2.5 dB", proposal.Becomes);
+        Assert.Equal(before, await Plan());
+        Assert.EndsWith("offsets:\n  near.voice: +2.5 dB  # by hand 2026-11-25\n", await File.ReadAllTextAsync(_project.PathOf("halls", "quay.yaml"), TestContext.Current.CancellationToken));
+        Assert.Equal(2.5, await GainAt("near.voice", 2, "--hall", "quay") - await GainAt("near.voice", 2), 1e-3);
+        Assert.Empty(Proposals(await SmallProject.Run("fold", _project.Plan, log, "--hall", "quay", "--json")));
+    }
+
+    [Fact]
+    public async Task Nights_that_agree_make_a_proposal_and_nights_that_differ_are_left_to_the_engineer()
+    {
+        var voice = await GainAt("near.voice", 2);
+        string Of(string name, double db, bool isRehearsal = false) => Night(name, isRehearsal, Take(4, "near.voice", voice + db), Back(11, "near.voice"));
+        var (first, alike, other) = (Of("a", -4), Of("b", -5), Of("c", +3));
+        Assert.Equal("-10.5 within 1.5 LU", Assert.Single(Proposals(await SmallProject.Run("fold", _project.Plan, first, alike, "--json"))).Becomes);
+
+        var differ = await SmallProject.Run("fold", _project.Plan, first, other, "--json");
+        Assert.Empty(Proposals(differ));
+        var spread = Assert.Single(Root(differ).GetProperty("spreads").EnumerateArray());
+        Assert.Equal(("near.voice", "3", "6:3"), (Text(spread, "source"), Text(spread, "from"), Text(spread, "to")));
+        Assert.Equal([-4, 3], spread.GetProperty("nights").EnumerateArray().Select(night => night.GetProperty("overPlan").GetDouble()));
+
+        // A rehearsal that differs does not speak against a concert.
+        Assert.Equal("-10 within 1 LU", Assert.Single(Proposals(await SmallProject.Run("fold", _project.Plan, first, Of("d", +4, isRehearsal: true), "--json"))).Becomes);
+    }
+
+    [Fact]
+    public async Task A_log_that_is_broken_and_cut_folds_what_is_whole_and_says_what_is_not()
+    {
+        var voice = await GainAt("near.voice", 2);
+        var log = Night("a", Take(4, "near.voice", voice - 4), Back(8, "near.voice"));
+        var lines = await File.ReadAllLinesAsync(log, TestContext.Current.CancellationToken);
+        lines[3] = "{\"t\":12,\"at\":\"2:1\",\"ki";
+        await File.WriteAllTextAsync(log, string.Join("\n", lines[..20]) + "\n{\"t\":2", TestContext.Current.CancellationToken);
+        var ended = await SmallProject.Run("fold", _project.Plan, log, "--json");
+        Assert.Equal(0, ended.Code);
+        Assert.Equal(("near.voice", "3", "5:2", "-6", "-10 within 1 LU"), Assert.Single(Proposals(ended)));
+        var notes = Root(ended).GetProperty("notes").EnumerateArray().Select(note => note.GetString()!).ToArray();
+        Assert.Contains("a.log.jsonl: lines 4, 21 cannot be read; the rest is folded", notes);
+        Assert.Contains(notes, note => note.Contains("ends without an end", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public async Task In_the_review_nothing_is_changed_that_was_not_accepted()
+    {
+        var voice = await GainAt("near.voice", 2);
+        var log = Night("a", Take(2, "near.voice", voice - 4), Back(6, "near.voice"), Take(9, "near.engine", -24), Back(11.5, "near.engine"));
+        var before = await Plan();
+        async Task<Ended> Review(string answers)
+        {
+            using var output = new StringWriter();
+            using var error = new StringWriter();
+            var code = await CommandLine.RunAsync(["fold", _project.Plan, log, "--review"], Screen.Terminal.Of(output, error, new StringReader(answers)), TestContext.Current.CancellationToken);
+            return new Ended(code, output.ToString(), error.ToString());
+        }
+
+        Assert.Contains("Nothing was changed", (await Review("n\nN\n")).Output);
+        Assert.Equal(before, await Plan());
+        Assert.Contains("is not a level", (await Review("e loud\nq\n")).Output);
+        Assert.Equal(before, await Plan());
+        Assert.Contains("Accepted 1 of 2", (await Review("e -9 within 1 LU\nn\n")).Output);
+        Assert.Contains("    2: -9 within 1 LU  # by hand 2026-11-25", await Plan());
+        Assert.DoesNotContain("near.engine:\n    1: -18\n    5", await Plan());
+    }
+
+    private Task<string> Plan() => File.ReadAllTextAsync(_project.Plan, TestContext.Current.CancellationToken);
+
+    private static (double, string) Offset(double seconds, string source, double db) =>
+        (seconds, string.Create(CultureInfo.InvariantCulture, $"\"kind\":\"offset\",\"source\":\"{source}\",\"db\":{db}"));
+
+    private async Task<double> GainAt(string source, double seconds, params string[] more)
+    {
+        Assert.Equal(0, (await SmallProject.Run(["fit", _project.Plan, .. more])).Code);
         return RidesFile.Read(_project.PathOf("out", "rides.json")).Single(ride => ride.Source == source).Ride.At(seconds * 2)!.Value.Value;
     }
 
     private static JsonElement Root(Ended ended) => JsonDocument.Parse(ended.Output).RootElement;
 
-    private static (string, string, string, string, string)[] Proposals(Ended ended) =>
+    private static (string Source, string From, string To, string Was, string Becomes)[] Proposals(Ended ended) =>
         [.. Root(ended).GetProperty("proposals").EnumerateArray().Select(one => (Text(one, "source"), Text(one, "from"), Text(one, "to"), Text(one, "was"), Text(one, "becomes")))];
 
     private static string Text(JsonElement one, string key) => one.GetProperty(key).GetString()!;
@@ -66,15 +150,20 @@ public sealed class FoldVerbTests : IDisposable
     private static (double, string) Back(double seconds, string source) => (seconds, $"\"kind\":\"back\",\"source\":\"{source}\",\"db\":0");
 
     /// <summary>A log of the whole piece with a position each second and these lines between; the piece begins ten seconds into the log.</summary>
-    private string Night(string name, params (double Seconds, string Line)[] lines)
+    private string Night(string name, params (double Seconds, string Line)[] lines) => Night(name, false, lines);
+
+    private string Night(string name, bool isRehearsal, params (double Seconds, string Line)[] lines)
     {
         var all = Enumerable.Range(0, 25).Select(second => ((double)second, second == 0 ? "\"kind\":\"start\",\"value\":0" : "\"kind\":\"position\"")).Concat(lines).OrderBy(line => line.Item1);
-        var head = "{\"t\":0,\"at\":null,\"kind\":\"begin\",\"date\":\"2026-11-25T20:00:00+01:00\",\"plan\":\"small.mix.yaml\",\"planKey\":\"k\",\"clock\":\"click\",\"desks\":[],\"boot\":\"b\",\"uptime\":1,\"rehearsal\":false}";
+        var head = "{\"t\":0,\"at\":null,\"kind\":\"begin\",\"date\":\"2026-11-25T20:00:00+01:00\",\"plan\":\"small.mix.yaml\",\"planKey\":\"k\",\"clock\":\"click\",\"desks\":[],\"boot\":\"b\",\"uptime\":1,\"rehearsal\":" + (isRehearsal ? "true" : "false") + $",\"rides\":[{string.Join(",", RidesFile.Read(_project.PathOf("out", "rides.json")).Select(Ride))}]}}";
         var path = _project.PathOf(name + ".log.jsonl");
         File.WriteAllLines(path, [head, .. all.Select(line => string.Create(CultureInfo.InvariantCulture, $"{{\"t\":{line.Item1 + 10},\"at\":\"{At(line.Item1)}\",{line.Item2},\"seconds\":{line.Item1}}}")),
             "{\"t\":40,\"at\":\"end\",\"kind\":\"end\",\"seconds\":24}"]);
         return path;
     }
+
+    private static string Ride(FittedSource source) => $"{{\"source\":\"{source.Source}\",\"vertices\":[" + string.Join(",", source.Ride.Vertices.Select(vertex =>
+        string.Create(CultureInfo.InvariantCulture, $"[\"{At(vertex.At.ToDouble() / 2)}\",{vertex.Gain?.Value}]"))) + "]}";
 
     private static string At(double seconds) => seconds >= 24 ? "end" : string.Create(CultureInfo.InvariantCulture, $"{(int)(seconds / 2) + 1}:{(int)(seconds % 2 * 2) + 1}");
 }

@@ -6,13 +6,22 @@ internal static class HallSection
     internal static Hall Read(YamlPair? pair, FaultList faults)
     {
         var usual = new Hall();
-        if (pair is null || Section.Open("the hall", pair.Value, pair.Key.Place, faults, "temperature", "speakers", "calibration") is not { } hall) return usual;
+        if (pair is null || Section.Open("the hall", pair.Value, pair.Key.Place, faults, "name", "temperature", "speakers", "calibration") is not { } hall) return usual;
         return new Hall
         {
+            Name = ReadName(hall, faults),
             Temperature = hall.Quantity("temperature", Measure.Temperature, usual.Temperature),
             Loudspeakers = ReadSpeakers(hall["speakers"], faults),
             Calibration = ReadCalibration(hall["calibration"], faults),
         };
+    }
+
+    private static string? ReadName(Section hall, FaultList faults)
+    {
+        if (hall.Text(hall["name"]) is not { } name) return null;
+        if (name.IndexOfAny(Path.GetInvalidFileNameChars()) < 0 && name[0] != '.') return name;
+        faults.Add(PlanFault.NotAText, hall["name"]!.Value.Place, $"\"{name}\" cannot be the name of a file", "write a name without slashes, such as \"quay\": what the hall asks stands in halls/quay.yaml");
+        return null;
     }
 
     private static List<Loudspeaker> ReadSpeakers(YamlPair? pair, FaultList faults)

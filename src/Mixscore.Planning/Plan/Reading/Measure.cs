@@ -19,6 +19,8 @@ internal sealed partial record Measure(
 
     internal static Measure Within { get; } = new("a distance", "LU", Same("", "lu", "db"), 0, 40, "2 LU", AboveLeast: true);
 
+    internal static Measure Offset { get; } = new("an offset", "dB", Same("", "db", "lu"), -40, 40, "+2 dB");
+
     internal static Measure By { get; } = new("a distance", "LU", Same("", "lu", "db"), 0, 100, "8 LU");
 
     internal static Measure Level { get; } = new("a level", "LU", Same("", "lu"), -120, 40, "-20 LU");

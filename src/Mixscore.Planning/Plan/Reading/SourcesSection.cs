@@ -49,13 +49,14 @@ internal static class SourcesSection
     {
         var (name, place) = (pair.Key.Value, pair.Key.Place);
         var site = FindSite(name, place, sites, faults);
-        if (Section.Open("a source", pair.Value, place, faults, "role", "stem", "strip", "within", "window", "grid", "part", "staff", "start", "channel") is not { } source) return null;
+        if (Section.Open("a source", pair.Value, place, faults, "role", "stem", "strip", "within", "offset", "window", "grid", "part", "staff", "start", "channel") is not { } source) return null;
         var role = ReadRole(source, source.Need("role", $"write one of {string.Join(", ", Roles)}"), faults);
         var stemPair = source.Need("stem", "name the recorded feed, such as \"stem: stems/voice.wav\"");
         var stem = source.Text(stemPair);
         var stripPair = source.Need("strip", "write the number of a channel of the desk, such as \"strip: 1\"");
         var strip = ReadStrip(source, stripPair, faults);
         var within = source.Quantity("within", Measure.Within, 2);
+        var offset = source.Quantity("offset", Measure.Offset, 0);
         var window = source.Quantity("window", Measure.Window, Source.UsualWindow.Value);
         var start = source.Quantity("start", Measure.Start, 0);
         var channel = ReadChannel(source, source["channel"], faults);
@@ -72,6 +73,7 @@ internal static class SourcesSection
             Stem = stem,
             Strip = strip.Value,
             Within = Decibels.Of(within),
+            Offset = Decibels.Of(offset),
             Window = new Seconds(window),
             Grid = GridWord.Read(source, source["grid"], grid, faults),
             Start = new Seconds(start),
