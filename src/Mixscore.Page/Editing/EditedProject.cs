@@ -72,7 +72,14 @@ public sealed class EditedProject : IDisposable
         lock (_gate) isFitting = _isFitting;
         return JsonSerializer.SerializeToUtf8Bytes(new
         {
-            kind = "edit", undo = now.CanUndo, redo = now.CanRedo, saved = now.IsSaved, trouble = now.Trouble, clash = now.IsClash, notice = Volatile.Read(ref _problem) ?? now.Notice, fitting = isFitting,
+            kind = "edit",
+            undo = now.CanUndo,
+            redo = now.CanRedo,
+            saved = now.IsSaved,
+            trouble = now.Trouble,
+            clash = now.IsClash,
+            notice = Volatile.Read(ref _problem) ?? now.Notice,
+            fitting = isFitting,
         });
     }
 

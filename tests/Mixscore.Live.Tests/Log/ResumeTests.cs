@@ -48,9 +48,11 @@ public class ResumeTests
                 for (var i = 0; i < 3; i++)
                 {
                     Assert.Equal(before.Sources[i].Offset.Value, after.Sources[i].Offset.Value, 0.001);
-                    Assert.Equal(before.Sources[i].Holder == Holder.InHand, after.Sources[i].Holder == Holder.InHand);
+                    // A hand that let go before its fader had caught up with it holds on until it has; taken up again, it has let go.
+                    var letsGo = order.Any(one => one.What == 12 && one.Source == i && one.At < killed && one.At > killed - 40);
+                    if (!letsGo) Assert.Equal(before.Sources[i].Holder == Holder.InHand, after.Sources[i].Holder == Holder.InHand);
                     // Where the hand wanted it; a fader that was still on its way there is taken to have arrived.
-                    if (before.Sources[i].Holder == Holder.InHand && !order.Any(one => one.At > killed - 40)) Assert.Equal(before.Sources[i].Gain?.Value ?? -99, after.Sources[i].Gain?.Value ?? -99, 0.001);
+                    if (!letsGo && before.Sources[i].Holder == Holder.InHand && !order.Any(one => one.At > killed - 40)) Assert.Equal(before.Sources[i].Gain?.Value ?? -99, after.Sources[i].Gain?.Value ?? -99, 0.001);
                 }
             }
             finally
