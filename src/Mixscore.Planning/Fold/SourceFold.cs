@@ -84,7 +84,7 @@ internal sealed class SourceFold
     /// <summary>Finds marks for stretches of cells, in order and apart.</summary>
     internal Found Find(FoldedMarks marks, IReadOnlyList<(int From, int To)> stretches)
     {
-        var (now, pieces, missed) = (marks, new IReadOnlyList<LevelPiece>[stretches.Count], new HashSet<int>());
+        var (now, put, missed) = (marks, new Tried?[stretches.Count], new HashSet<int>());
         // What is put in for one stretch can move the ride in another, so those that were reached are looked at again.
         for (var round = 0; round < Rounds; round++)
         {
@@ -94,21 +94,21 @@ internal sealed class SourceFold
                 var likeness = Likeness(ride, stretches[s].From, stretches[s].To);
                 if (likeness is null or >= Enough || missed.Contains(s)) continue;
                 var next = s + 1 < stretches.Count ? stretches[s + 1].From / FoldGrid.PerBeat : _grid.Fader.Last;
-                var best = Best(now, stretches[s], next);
-                if (best is not { } found || found.Likeness < likeness + WorthIt)
+                // Found anew without what was put in for it before, of which something might stay behind.
+                var others = put[s] is null ? now : put.Where((_, t) => t != s).OfType<Tried>().Aggregate(marks, (all, tried) => all.With(tried.Pieces, tried.Until));
+                if (Best(others, stretches[s], next) is not { } best || best.Likeness < likeness + WorthIt)
                 {
                     missed.Add(s);
                     continue;
                 }
-                (now, pieces[s]) = (found.Marks, found.Pieces);
+                (now, put[s]) = (best.Marks, best);
                 ride = Ride(now);
             }
         }
         var final = Ride(now);
-        var put = Enumerable.Range(0, stretches.Count).Where(s => pieces[s] is not null).ToArray();
-        return new Found(now, [.. put.SelectMany(s => pieces[s])],
-            [.. put.Select(s => (stretches[s].From, stretches[s].To, Likeness(final, stretches[s].From, stretches[s].To) ?? 1))],
-            [.. missed.Where(s => pieces[s] is null).Order().Select(s => stretches[s])]);
+        return new Found(now, [.. put.OfType<Tried>().SelectMany(tried => tried.Pieces)],
+            [.. stretches.Where((_, s) => put[s] is not null).Select(stretch => (stretch.From, stretch.To, Likeness(final, stretch.From, stretch.To) ?? 1))],
+            [.. missed.Where(s => put[s] is null).Order().Select(s => stretches[s])]);
     }
 
     private Tried? Best(FoldedMarks marks, (int From, int To) stretch, int nextBeat)
@@ -131,7 +131,7 @@ internal sealed class SourceFold
         var tried = marks.With(put, until);
         var changes = tried.EditsFrom(marks).Count;
         if (best is { Likeness: >= Enough } && changes >= best.Changes) return null;
-        return new Tried(tried, pieces, put, changes, Likeness(Ride(tried), stretch.From, stretch.To) ?? 0);
+        return new Tried(tried, pieces, put, until, changes, Likeness(Ride(tried), stretch.From, stretch.To) ?? 0);
     }
 
     /// <summary>A move takes whole beats and a hand does not: the levels a beat earlier or later, wherever that comes nearer to the hand.</summary>
@@ -162,9 +162,10 @@ internal sealed class SourceFold
     /// <param name="Marks">The marks.</param>
     /// <param name="Asked">The levels, up to where the hand ends.</param>
     /// <param name="Pieces">The levels, the last one held until the plan's own are back.</param>
+    /// <param name="Until">From where on the plan's own levels are back.</param>
     /// <param name="Changes">How many marks are set and taken out.</param>
     /// <param name="Likeness">The part of the time over which the ride is where the hand was.</param>
-    private sealed record Tried(FoldedMarks Marks, IReadOnlyList<LevelPiece> Asked, IReadOnlyList<LevelPiece> Pieces, int Changes, double Likeness);
+    private sealed record Tried(FoldedMarks Marks, IReadOnlyList<LevelPiece> Asked, IReadOnlyList<LevelPiece> Pieces, Quarters Until, int Changes, double Likeness);
 
     private static bool IsBetter(Tried found, Tried other) => (found.Likeness >= Enough, other.Likeness >= Enough) switch
     {

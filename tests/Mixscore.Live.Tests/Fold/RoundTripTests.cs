@@ -16,11 +16,13 @@ public sealed class RoundTripTests
     private long _time;
     private long _near;
 
-    // 500 cases: over all of them 95 % of the hands' time, and no single case under 80 %.
+    // Over all cases 95 % of the hands' time, and no single case under 80 %. The same 500 cases each time; 5,000 others
+    // with MIXSCORE_LONG.
     [Fact]
     public void A_folded_night_plays_again_without_hands()
     {
-        Gen.Int[0, 1_000_000].Sample(Check, iter: 500);
+        if (Environment.GetEnvironmentVariable("MIXSCORE_LONG") == "1") Gen.Int[0, 1_000_000].Sample(Check, iter: 5000);
+        else Parallel.For(0, 500, Check);
         TestContext.Current.SendDiagnosticMessage($"within 1 dB on {100.0 * _near / _time:0.0} % of the hands' time");
         Assert.True(_near >= 0.95 * _time, $"{_near} of {_time} ticks");
     }
@@ -122,7 +124,7 @@ public sealed class RoundTripTests
                 var to = mark.To is { } end && onScore.Timeline.TryResolve(end, out var place, out _) ? place : from;
                 var isTouched = folded.Proposals.Any(proposal => proposal.Source == levels.Source && onScore.Timeline.TryResolve(proposal.From, out var a, out _)
                     && onScore.Timeline.TryResolve(proposal.To, out var b, out _) && from < b && to >= a);
-                if (!isTouched) Assert.Contains(before.Split('\n')[mark.Place.Line - 1], kept);
+                if (!isTouched) Assert.True(kept.Contains(before.Split('\n')[mark.Place.Line - 1]), $"{levels.Source} {mark.From} is gone\n{before}\n{string.Join("\n", folded.Proposals)}\n{after}");
             }
     }
 }
