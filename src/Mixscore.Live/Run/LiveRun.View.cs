@@ -7,6 +7,19 @@ public sealed partial class LiveRun
     private void Publish()
     {
         var view = View.Begin();
+        try
+        {
+            Fill(view);
+        }
+        finally
+        {
+            // Whatever went wrong: whoever looks must not look for ever.
+            View.End();
+        }
+    }
+
+    private void Fill(RunPicture view)
+    {
         view.Now = _now;
         view.Phase = _phase;
         view.IsArmed = _isArmed;
@@ -26,6 +39,5 @@ public sealed partial class LiveRun
         for (var d = 0; d < _desks.Length; d++)
             for (var i = 0; i < _faders.Length; i++)
                 view.Desks[(d * _faders.Length) + i] = new DeskView(_desks[d].GainOf(i), _desks[d].HasReported(i));
-        View.End();
     }
 }

@@ -98,6 +98,12 @@ public sealed class RunTicker : IDisposable
         if (OperatingSystem.IsLinux()) _ = sched_setscheduler(0, Fifo, in FifoPriority);
     }
 
+    /// <summary>Gives it back: a thread that does not keep up must not keep all others waiting as well.</summary>
+    public static void GiveUpPriority()
+    {
+        if (OperatingSystem.IsLinux()) _ = sched_setscheduler(0, Other, in NoPriority);
+    }
+
     private void WaitUntil(TimeSpan due)
     {
         var target = _start + (due.Ticks * Stopwatch.Frequency / TimeSpan.TicksPerSecond);
@@ -117,7 +123,9 @@ public sealed class RunTicker : IDisposable
     }
 
     private const int Fifo = 1;
+    private const int Other = 0;
     private static readonly int FifoPriority = 20;
+    private static readonly int NoPriority = 0;
     private const int Monotonic = 1;
     private const int Absolute = 1;
     private const int Interrupted = 4;

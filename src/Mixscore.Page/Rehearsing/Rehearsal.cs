@@ -97,7 +97,11 @@ public sealed class Rehearsal : PageRun, IDisposable
         for (long block = 0; !_ends;)
         {
             var due = (long)(_time.GetElapsedTime(start).TotalSeconds * BlocksPerSecond);
-            if (due - block > MostBlocksBehind) block = due;
+            if (due - block > MostBlocksBehind)
+            {
+                block = due;
+                RunTicker.GiveUpPriority();
+            }
             for (; block <= due && !_ends; block++) Block(block);
             var wait = TimeSpan.FromSeconds((double)block / BlocksPerSecond) - _time.GetElapsedTime(start);
             if (wait > TimeSpan.Zero) Thread.Sleep(wait);
