@@ -27,7 +27,7 @@ internal sealed class OpenWire(WebSocket socket, string from) : IDisposable
     /// <summary>The page that it belongs to; <c>null</c> for one that only watches.</summary>
     internal HandControl.Seat? Seat { get; set; }
 
-    /// <summary>Whether the other end said that it goes; a wire that is cut says nothing.</summary>
+    /// <summary>Whether the other end said that it goes, or was shown out; a wire that is cut says nothing.</summary>
     internal bool IsClosed { get; private set; }
 
     /// <summary>Queues a message; never waits.</summary>
@@ -74,6 +74,7 @@ internal sealed class OpenWire(WebSocket socket, string from) : IDisposable
             if (got.MessageType != WebSocketMessageType.Text || !heard(message.AsSpan(0, length))) refusals++;
             if (refusals > MostRefusals)
             {
+                IsClosed = true;
                 await socket.CloseOutputAsync(WebSocketCloseStatus.PolicyViolation, null, ended);
                 return;
             }

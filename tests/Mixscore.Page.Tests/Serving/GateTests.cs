@@ -38,11 +38,11 @@ public sealed class GateTests : IAsyncLifetime
         _piece.Dispose();
     }
 
-    [Fact]
+    [Fact(Timeout = 60_000)]
     public async Task A_network_without_a_pass_phrase_is_not_listened_to() =>
         await Assert.ThrowsAsync<ArgumentException>(() => PageServer.StartAsync(_piece.Project, _rehearsal, new PageOptions { Listen = Network }, Ended));
 
-    [Theory, InlineData("/"), InlineData("/call"), InlineData("/project.json"), InlineData("/score.xml"), InlineData("/live"), InlineData("/mark.svg")]
+    [Theory(Timeout = 60_000), InlineData("/"), InlineData("/call"), InlineData("/project.json"), InlineData("/score.xml"), InlineData("/live"), InlineData("/mark.svg")]
     public async Task From_outside_nothing_is_shown_without_the_phrase_and_here_all_is(string path)
     {
         using var outside = await _browser.GetAsync(Outside(path), Ended);
@@ -54,7 +54,7 @@ public sealed class GateTests : IAsyncLifetime
     }
 
     // The printed link, and the phrase typed: either way a cookie that no script can read lets the browser in, wire and all.
-    [Theory, InlineData(true), InlineData(false)]
+    [Theory(Timeout = 60_000), InlineData(true), InlineData(false)]
     public async Task Who_knows_the_phrase_is_let_in(bool byLink)
     {
         using var answer = byLink
@@ -73,12 +73,12 @@ public sealed class GateTests : IAsyncLifetime
         Assert.Equal(HttpStatusCode.SwitchingProtocols, await WireAsync(cookie));
     }
 
-    [Theory, InlineData("mixscore-{0}="), InlineData("mixscore-{0}=0000"), InlineData("mixscore-1=four tall ferries")]
+    [Theory(Timeout = 60_000), InlineData("mixscore-{0}="), InlineData("mixscore-{0}=0000"), InlineData("mixscore-1=four tall ferries")]
     public async Task A_cookie_that_is_made_up_is_worth_nothing(string cookie) =>
         Assert.Equal(HttpStatusCode.Unauthorized, await WireAsync(string.Format(null, cookie, _server.Address.Port)));
 
     // 1 s, 2 s, 4 s … a minute: a thousand guesses take most of a day, and 79 bits are not guessed in a thousand.
-    [Fact]
+    [Fact(Timeout = 60_000)]
     public async Task Guesses_are_slowed_and_the_right_phrase_waits_like_any_other()
     {
         var waits = new List<double>();
@@ -96,7 +96,7 @@ public sealed class GateTests : IAsyncLifetime
         Assert.Equal(1, (await GuessAsync("wrong again")).Wait);
     }
 
-    [Fact]
+    [Fact(Timeout = 60_000)]
     public async Task A_foreign_host_is_turned_away_before_the_phrase_is_looked_at()
     {
         using var request = new HttpRequestMessage(HttpMethod.Get, _server.Network[0]);
@@ -105,7 +105,7 @@ public sealed class GateTests : IAsyncLifetime
         Assert.Equal(HttpStatusCode.Forbidden, answer.StatusCode);
     }
 
-    [Fact]
+    [Fact(Timeout = 60_000)]
     public async Task A_form_sent_from_another_page_is_turned_away()
     {
         using var request = new HttpRequestMessage(HttpMethod.Post, Outside("/enter")) { Content = new FormUrlEncodedContent([new("pass", "four tall ferries")]) };
@@ -125,7 +125,7 @@ public sealed class GateTests : IAsyncLifetime
     }
 
     // A thousand connections from one address, and none of them says anything: whoever is there stays, and who comes from elsewhere is let in.
-    [Fact]
+    [Fact(Timeout = 60_000)]
     public async Task A_thousand_connections_keep_nobody_out()
     {
         using var there = new ClientWebSocket();

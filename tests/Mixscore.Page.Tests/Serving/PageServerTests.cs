@@ -34,7 +34,7 @@ public sealed class PageServerTests : IAsyncLifetime
         _piece.Dispose();
     }
 
-    [Fact]
+    [Fact(Timeout = 60_000)]
     public async Task The_page_may_run_and_show_only_what_comes_from_here()
     {
         using var answer = await _browser.GetAsync(_server.Address, Ended);
@@ -47,7 +47,7 @@ public sealed class PageServerTests : IAsyncLifetime
         Assert.DoesNotContain("://", page.Replace("http://www.w3.org", "", StringComparison.Ordinal), StringComparison.Ordinal);
     }
 
-    [Fact]
+    [Fact(Timeout = 60_000)]
     public async Task It_listens_to_this_machine_alone()
     {
         foreach (var address in (await Dns.GetHostAddressesAsync(Dns.GetHostName(), Ended)).Where(address => !IPAddress.IsLoopback(address)))
@@ -58,7 +58,7 @@ public sealed class PageServerTests : IAsyncLifetime
         Assert.Equal("127.0.0.1", _server.Address.Host);
     }
 
-    [Theory, InlineData("evil.example"), InlineData("127.0.0.1.evil.example"), InlineData("127.0.0.1:1"), InlineData("[::1]")]
+    [Theory(Timeout = 60_000), InlineData("evil.example"), InlineData("127.0.0.1.evil.example"), InlineData("127.0.0.1:1"), InlineData("[::1]")]
     public async Task Another_host_is_turned_away(string host)
     {
         using var request = new HttpRequestMessage(HttpMethod.Get, _server.Address);
@@ -67,7 +67,7 @@ public sealed class PageServerTests : IAsyncLifetime
         Assert.Equal(HttpStatusCode.Forbidden, answer.StatusCode);
     }
 
-    [Theory, InlineData("http://evil.example"), InlineData("null"), InlineData("https://127.0.0.1"), InlineData(null)]
+    [Theory(Timeout = 60_000), InlineData("http://evil.example"), InlineData("null"), InlineData("https://127.0.0.1"), InlineData(null)]
     public async Task A_wire_from_another_page_is_turned_away(string? origin)
     {
         using var socket = new ClientWebSocket();
@@ -76,7 +76,7 @@ public sealed class PageServerTests : IAsyncLifetime
         Assert.Contains("403", refused.Message, StringComparison.Ordinal);
     }
 
-    [Theory]
+    [Theory(Timeout = 60_000)]
     [InlineData("/../small.mix.yaml"), InlineData("/..%2f..%2fetc/passwd"), InlineData("/assets/../../mixscore.dll"), InlineData("/%2e%2e/%2e%2e/etc/passwd")]
     [InlineData("//etc/passwd"), InlineData("/stems/voice.wav"), InlineData("/small.mix.yaml"), InlineData("/..\\..\\etc\\passwd"), InlineData("/page/index.html%00.js")]
     public async Task No_path_reaches_a_file_that_is_not_the_page_s(string path)
@@ -92,14 +92,14 @@ public sealed class PageServerTests : IAsyncLifetime
         Assert.DoesNotContain("root:", answer, StringComparison.Ordinal);
     }
 
-    [Fact]
+    [Fact(Timeout = 60_000)]
     public async Task Nothing_can_be_written()
     {
         using var answer = await _browser.PostAsync(new Uri(_server.Address, "project.json"), new StringContent("{}"), Ended);
         Assert.Equal(HttpStatusCode.MethodNotAllowed, answer.StatusCode);
     }
 
-    [Fact]
+    [Fact(Timeout = 60_000)]
     public async Task Sound_comes_without_a_hole_and_the_values_say_where_it_is()
     {
         using var socket = await JoinAsync();
@@ -121,7 +121,7 @@ public sealed class PageServerTests : IAsyncLifetime
         Assert.InRange(values, 15, 60);
     }
 
-    [Fact]
+    [Fact(Timeout = 60_000)]
     public async Task What_is_no_order_is_refused_and_who_keeps_at_it_is_shown_out_while_others_go_on()
     {
         using var good = await JoinAsync();
@@ -130,11 +130,23 @@ public sealed class PageServerTests : IAsyncLifetime
         Assert.Contains("no such order", await TextAsync(bad, "refused"), StringComparison.Ordinal);
         for (var i = 0; i < 60 && bad.State == WebSocketState.Open; i++) await TrySendAsync(bad, "nonsense");
         await UntilClosedAsync(bad);
+        Assert.Contains("\"has\":true", await TextAsync(good, "\"hand\""), StringComparison.Ordinal);
         await SendAsync(good, """{"do":"loop","n":1,"first":2,"last":3}""");
         Assert.Contains("[2,3]", await TextAsync(good, "loop\":["), StringComparison.Ordinal);
     }
 
-    [Fact]
+    [Fact(Timeout = 60_000)]
+    public async Task Who_is_shown_out_does_not_keep_the_hand()
+    {
+        using var bad = await JoinAsync();
+        using var good = await JoinAsync();
+        for (var i = 0; i < 60 && bad.State == WebSocketState.Open; i++) await TrySendAsync(bad, "nonsense");
+        await UntilClosedAsync(bad);
+        await SendAsync(good, """{"do":"ask","on":true}""");
+        await TextAsync(good, "\"has\":true");
+    }
+
+    [Fact(Timeout = 60_000)]
     public async Task An_order_that_does_not_end_is_not_waited_for()
     {
         using var socket = await JoinAsync();
@@ -152,6 +164,8 @@ public sealed class PageServerTests : IAsyncLifetime
         Assert.Contains("hello", await TextAsync(socket), StringComparison.Ordinal);
         Assert.Contains("state", await TextAsync(socket), StringComparison.Ordinal);
         await SendAsync(socket, $$"""{"do":"join","word":"{{Guid.NewGuid()}}"}""");
+        // Seated: who comes next comes later.
+        await TextAsync(socket, "\"you\":\"page");
         return socket;
     }
 
