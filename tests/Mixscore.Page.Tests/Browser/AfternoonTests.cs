@@ -7,9 +7,10 @@ using Mixscore.Planning;
 namespace Mixscore.Page.Tests;
 
 /// <summary>An engineer's afternoon with the demo, in a real browser with real clicks.</summary>
+[Collection(nameof(InBrowser))]
 public sealed class AfternoonTests(RehearsedDemo demo) : IClassFixture<RehearsedDemo>
 {
-    [Fact]
+    [Fact(Timeout = InBrowser.Patience)]
     public async Task The_afternoon()
     {
         SkipUnlessWanted();
@@ -54,7 +55,7 @@ public sealed class AfternoonTests(RehearsedDemo demo) : IClassFixture<Rehearsed
         Assert.Empty(open.Complaints);
     }
 
-    [Fact]
+    [Fact(Timeout = InBrowser.Patience)]
     public async Task A_loop_of_four_bars_comes_round()
     {
         SkipUnlessWanted();
@@ -71,7 +72,7 @@ public sealed class AfternoonTests(RehearsedDemo demo) : IClassFixture<Rehearsed
         await open.UntilAsync("() => document.querySelector('.tools .main').textContent === 'Play'");
     }
 
-    [Fact]
+    [Fact(Timeout = InBrowser.Patience)]
     public async Task A_bar_that_is_clicked_is_gone_to_and_a_source_that_is_folded_is_gone()
     {
         SkipUnlessWanted();
@@ -85,7 +86,7 @@ public sealed class AfternoonTests(RehearsedDemo demo) : IClassFixture<Rehearsed
         Assert.Equal(0, await open.Page.Locator(".lane-name", new PageLocatorOptions { HasText = "middle." }).CountAsync());
     }
 
-    [Fact]
+    [Fact(Timeout = InBrowser.Patience)]
     public async Task Nothing_is_asked_of_any_other_machine()
     {
         SkipUnlessWanted();
@@ -96,7 +97,7 @@ public sealed class AfternoonTests(RehearsedDemo demo) : IClassFixture<Rehearsed
     }
 
     // axe-core: all of its rules, on every view.
-    [Theory]
+    [Theory(Timeout = InBrowser.Patience)]
     [InlineData(1280, 800, ColorScheme.Dark), InlineData(1280, 800, ColorScheme.Light), InlineData(820, 1180, ColorScheme.Dark), InlineData(820, 1180, ColorScheme.Light)]
     public async Task Everyone_can_use_it(int width, int height, ColorScheme theme)
     {
@@ -114,7 +115,7 @@ public sealed class AfternoonTests(RehearsedDemo demo) : IClassFixture<Rehearsed
         Assert.Empty(await AxeAsync(open));
     }
 
-    [Fact]
+    [Fact(Timeout = InBrowser.Patience)]
     public async Task All_of_it_can_be_done_with_the_keys()
     {
         SkipUnlessWanted();

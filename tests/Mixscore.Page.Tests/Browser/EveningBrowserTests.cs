@@ -3,12 +3,14 @@ using System.Globalization;
 using System.Net;
 using System.Text.RegularExpressions;
 using Microsoft.Playwright;
+using Mixscore.Live;
 using Mixscore.Protocols.Midi;
 using Mixscore.Protocols.Transports;
 
 namespace Mixscore.Page.Tests;
 
 /// <summary>An engineer's evening in a real browser: the plan is edited, a practice desk is performed on, things break, and the log is read. In real time.</summary>
+[Collection(nameof(InBrowser))]
 public sealed class EveningBrowserTests(EveningDemo demo) : IClassFixture<EveningDemo>
 {
     private const int Bars = 16;
@@ -16,7 +18,7 @@ public sealed class EveningBrowserTests(EveningDemo demo) : IClassFixture<Evenin
     private static CancellationToken Ended => TestContext.Current.CancellationToken;
 
     // By keys alone: a mark is edited where it is read, the rides follow, undo brings the file back to the byte; and so with the mouse.
-    [Fact]
+    [Fact(Timeout = InBrowser.Patience)]
     public async Task The_plan_is_edited_where_it_is_read()
     {
         SkipUnlessWanted();
@@ -56,14 +58,14 @@ public sealed class EveningBrowserTests(EveningDemo demo) : IClassFixture<Evenin
         Assert.Empty(open.Complaints);
     }
 
-    [Fact]
+    [Fact(Timeout = InBrowser.Patience)]
     public async Task The_evening_by_the_own_click()
     {
         SkipUnlessWanted();
         var port = EveningDemo.FreePort().ToString(CultureInfo.InvariantCulture);
         await using var desk = demo.Desk();
         await desk.SaysAsync("practising at");
-        var night = demo.Perform("--port", port);
+        await using var night = demo.Perform("--port", port);
         var address = await night.SaysAsync("page: ");
         var name = "--evening-" + Guid.NewGuid().ToString("n");
         var browser = await demo.BrowserAsync(name);
@@ -134,6 +136,7 @@ public sealed class EveningBrowserTests(EveningDemo demo) : IClassFixture<Evenin
         await again.Page.Locator("body").PressAsync("n");
         await again.Page.Keyboard.TypeAsync("the cello was too loud");
         await again.Page.Keyboard.PressAsync("Enter");
+        await Assertions.Expect(again.Page.Locator("dialog[open]")).ToHaveCountAsync(0);
         await again.Page.Keyboard.PressAsync("X");
         await Assertions.Expect(again.Page.Locator(".state dd")).ToContainTextAsync("stopped");
         await again.Page.Keyboard.PressAsync("A");
@@ -148,7 +151,7 @@ public sealed class EveningBrowserTests(EveningDemo demo) : IClassFixture<Evenin
     }
 
     // Sixteen bars by code from outside, over a session of RTP-MIDI; when it stops the page says so.
-    [Fact]
+    [Fact(Timeout = InBrowser.Patience)]
     public async Task The_evening_by_MIDI_timecode()
     {
         SkipUnlessWanted();
@@ -161,10 +164,11 @@ public sealed class EveningBrowserTests(EveningDemo demo) : IClassFixture<Evenin
         await open.TakeHandAsync();
         await open.Page.Keyboard.PressAsync("A");
         await open.Page.Keyboard.PressAsync("A");
+        await Assertions.Expect(open.Page.Locator(".frame")).ToBeVisibleAsync();
         await open.Page.Keyboard.PressAsync(" ");
         using var stop = new CancellationTokenSource();
         // 25 frames a second, four quarter-frames a frame, from a place after bar 17's repeat on: 1:10 into the piece.
-        var playing = Task.Run(() => PlayAsync(player, 70 * 100, stop.Token), Ended);
+        var playing = PlayAsync(player, 70 * 100, stop.Token);
         await Assertions.Expect(open.Page.Locator(".state dd")).ToContainTextAsync("timecode, running", new LocatorAssertionsToContainTextOptions { Timeout = 20_000 });
         await open.UntilAsync("() => document.querySelector('.playhead')?.dataset.bar > 10");
         var first = await BarAsync(open);
@@ -176,7 +180,7 @@ public sealed class EveningBrowserTests(EveningDemo demo) : IClassFixture<Evenin
     }
 
     // Two browsers: the hand passes from one to the other when it is given, and who watches cannot order.
-    [Fact]
+    [Fact(Timeout = InBrowser.Patience)]
     public async Task The_hand_passes()
     {
         SkipUnlessWanted();
@@ -202,7 +206,7 @@ public sealed class EveningBrowserTests(EveningDemo demo) : IClassFixture<Evenin
     }
 
     // A fader controller at the browser, as the browser would tell of one: taught by moving each once, it takes where it meets and hands back.
-    [Fact]
+    [Fact(Timeout = InBrowser.Patience)]
     public async Task A_controller_at_the_browser_takes_and_hands_back()
     {
         SkipUnlessWanted();
@@ -256,15 +260,23 @@ public sealed class EveningBrowserTests(EveningDemo demo) : IClassFixture<Evenin
     private static async Task UntilBarAsync(OpenPage open, int bar) =>
         await open.Page.WaitForFunctionAsync($"() => document.querySelector('.playhead').dataset.bar >= {bar}", null, new PageWaitForFunctionOptions { Timeout = 150_000 });
 
-    private static async Task PlayAsync(RtpMidiUdp player, long quarter, CancellationToken stopped)
+    /// <summary>Plays as a machine of its own would, whatever else this one does: on a thread that is not kept waiting.</summary>
+    private static Task PlayAsync(RtpMidiUdp player, long quarter, CancellationToken stopped)
     {
-        var start = Stopwatch.GetTimestamp();
-        for (long sent = 0; !stopped.IsCancellationRequested;)
+        var done = new TaskCompletionSource(TaskCreationOptions.RunContinuationsAsynchronously);
+        new Thread(() =>
         {
-            var due = (long)(Stopwatch.GetElapsedTime(start).TotalSeconds * 100);
-            for (; sent <= due; sent++) player.Send(TimecodeQuarterFrame.At(TimecodeRate.Frames25, quarter + sent));
-            await Task.Delay(2, CancellationToken.None);
-        }
+            RunTicker.AskForPriority();
+            var start = Stopwatch.GetTimestamp();
+            for (long sent = 0; !stopped.IsCancellationRequested;)
+            {
+                var due = (long)(Stopwatch.GetElapsedTime(start).TotalSeconds * 100);
+                for (; sent <= due; sent++) player.Send(TimecodeQuarterFrame.At(TimecodeRate.Frames25, quarter + sent));
+                Thread.Sleep(2);
+            }
+            done.SetResult();
+        }) { IsBackground = true, Name = "player" }.Start();
+        return done.Task;
     }
 
     /// <summary>Kills the one browser that was begun with a name of its own, as when a tablet falls into the water.</summary>

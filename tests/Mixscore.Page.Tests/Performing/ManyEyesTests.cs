@@ -15,7 +15,7 @@ public sealed class ManyEyesTests : IDisposable
     public void Dispose() => _piece.Dispose();
 
     // Stretches with and without displays in turn, in one run, so that whatever else the machine does falls on both.
-    [Fact]
+    [Fact(Timeout = 60_000)]
     public async Task They_cost_the_run_no_late_tick()
     {
         using var session = _piece.NewSession(isPerformance: true);

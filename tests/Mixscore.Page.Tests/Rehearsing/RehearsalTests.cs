@@ -35,7 +35,7 @@ public sealed class RehearsalTests : IDisposable
         await UntilAsync(picture => picture.Sources[1] is { Holder: Holder.Planned, Gain.Value: -3 });
         // The log is on the disk within a fifth of a second; its last line may be half there.
         string[] wanted = ["\"take\"", "\"back\"", "\"planned\"", "\"offset\""];
-        while (!wanted.All(Log().Contains)) await Task.Delay(20, TestContext.Current.CancellationToken);
+        await UntilAsync(_ => wanted.All(Log().Contains));
         Assert.Contains("near.voice", Log(), StringComparison.Ordinal);
     }
 

@@ -1,0 +1,9 @@
+namespace Mixscore.Page.Tests;
+
+/// <summary>Tests in a browser: one at a time, beside no others, since they wait for real seconds; and none waits for ever.</summary>
+[CollectionDefinition(nameof(InBrowser), DisableParallelization = true)]
+public sealed class InBrowser
+{
+    /// <summary>What a test may take at most, ms. The longest plays sixteen bars and takes a minute and a half.</summary>
+    internal const int Patience = 300_000;
+}
