@@ -1,15 +1,9 @@
-import { copyFileSync, mkdirSync } from 'node:fs';
 import { svelte } from '@sveltejs/vite-plugin-svelte';
 import { defineConfig, type Plugin } from 'vite';
+import { layEngraver } from './build/engraver';
 
-/** The engraver stays a file of its own beside the page, so that who wants to can put another build of it in its place. */
-const engraverBeside: Plugin = {
-  name: 'engraver-beside',
-  closeBundle() {
-    mkdirSync('dist/verovio', { recursive: true });
-    for (const file of ['verovio.mjs', 'verovio-module.mjs']) copyFileSync(`node_modules/verovio/dist/${file}`, `dist/verovio/${file}`);
-  },
-};
+/** The engraver stays files of its own beside the page, so that who wants to can put another build of it in their place. */
+const engraverBeside: Plugin = { name: 'engraver-beside', closeBundle: () => layEngraver('node_modules/verovio/dist', 'dist/verovio') };
 
 export default defineConfig({
   plugins: [svelte(), engraverBeside],

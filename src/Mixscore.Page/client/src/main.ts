@@ -9,8 +9,8 @@ const onlyCall = location.pathname === '/call';
 document.documentElement.dataset.theme = look.theme;
 const page = document.getElementById('page')!;
 // The engraver and the score come while the project is read: nothing of that waits for the other.
-const engraving = onlyCall ? null : { worker: new Worker(new URL('./engrave/engraver.worker.ts', import.meta.url), { type: 'module' }), xml: fetch('/score.xml').then((score) => score.text()) };
+const engraver = onlyCall ? null : new Worker(new URL('./engrave/engraver.worker.ts', import.meta.url), { type: 'module' });
 const project = await readProject();
 document.title = `${project.title} · Mixscore`;
 document.documentElement.dataset.mode = project.mode;
-mount(App, { target: page, props: { project, look, engraving, onlyCall } });
+mount(App, { target: page, props: { project, look, engraver, onlyCall } });

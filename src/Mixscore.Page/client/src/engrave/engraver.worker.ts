@@ -4,8 +4,9 @@ import { tiles } from './strip';
 
 /** What the page asks of the engraver. */
 export type Ask =
-  | { kind: 'lay'; xml: string; width: number; scale: number; hidden: string[]; endless: boolean; draft: boolean; ink: string; round: number }
-  | { kind: 'picture'; system: number; ink: string; round: number };
+  | { kind: 'lay'; width: number; scale: number; hidden: string[]; endless: boolean; draft: boolean; ink: string; round: number }
+  | { kind: 'picture'; system: number; ink: string; round: number }
+  | { kind: 'seen'; round: number };
 
 /** What the engraver tells: systems in order with their first written bar (from 1), pictures as asked, and when all is laid. */
 export type Told =
@@ -24,12 +25,16 @@ interface Toolkit {
 const draftBars = 7;
 const tileBars = 6;
 const tell = (told: Told) => postMessage(told);
-/** Made at once: it takes as long as the score takes to arrive. */
-const toolkit = start();
-toolkit.catch(() => undefined);
+/** Both are begun at once, before the page says how wide it is. */
+const [toolkit, score] = [start(), fetchScore()];
+for (const begun of [toolkit, score]) begun.catch(() => undefined);
 let round = 0;
 let pictures: string[] = [];
 const wanted = new Map<number, string>();
+/** Called when the page shows the first system. */
+let seen = () => {};
+/** For how long the rest is put off for the first system's sake, in milliseconds. */
+const mostPutOff = 1500;
 
 async function start(): Promise<Toolkit> {
   const base = new URL('/verovio/', location.origin).href;
@@ -38,6 +43,12 @@ async function start(): Promise<Toolkit> {
     import(/* @vite-ignore */ base + 'verovio.mjs') as Promise<{ VerovioToolkit: new (module: object) => Toolkit }>,
   ]);
   return new VerovioToolkit(await create());
+}
+
+async function fetchScore(): Promise<string> {
+  const answer = await fetch('/score.xml');
+  if (!answer.ok) throw new Error(`the server does not give it: ${answer.status}`);
+  return answer.text();
 }
 
 function options(ask: Extract<Ask, { kind: 'lay' }>): object {
@@ -85,16 +96,21 @@ function keep(svg: string, box: SystemBox, firstBar: number, draft: boolean, fir
 async function lay(ask: Extract<Ask, { kind: 'lay' }>) {
   [round, pictures] = [ask.round, []];
   wanted.clear();
-  const engraver = await toolkit;
+  const [engraver, written] = await Promise.all([toolkit, score]);
   const stale = () => round !== ask.round;
   if (stale()) return;
   engraver.setOptions(options(ask));
-  const xml = withoutParts(ask.xml, ask.hidden);
+  const xml = withoutParts(written, ask.hidden);
   if (ask.draft && !ask.endless) {
     if (!engraver.loadData(firstBars(xml, draftBars))) throw new Error('the engraver cannot read this score');
     const svg = engraver.renderToSVG(1);
+    // Engraving takes every core that there is, and the first system would wait for them to be drawn.
+    const shown = new Promise<void>((resolve) => {
+      seen = resolve;
+      setTimeout(resolve, mostPutOff);
+    });
     keep(svg, readSystem(svg), 1, true, ask.ink);
-    await breath();
+    await shown;
     if (stale()) return;
   }
   if (!engraver.loadData(xml)) throw new Error('the engraver cannot read this score');
@@ -116,5 +132,7 @@ async function lay(ask: Extract<Ask, { kind: 'lay' }>) {
 
 onmessage = ({ data }: MessageEvent<Ask>) => {
   if (data.kind === 'lay') lay(data).catch((e: unknown) => tell({ kind: 'failed', why: e instanceof Error ? e.message : String(e), round: data.round }));
-  else if (data.round === round) hand(data.system, data.ink);
+  else if (data.round !== round) return;
+  else if (data.kind === 'picture') hand(data.system, data.ink);
+  else seen();
 };
