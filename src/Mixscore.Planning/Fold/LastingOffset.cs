@@ -28,9 +28,10 @@ internal sealed record LastingOffset(Decibels By, double Least, double Most)
         }
         if (over.Count == 0) return null;
         over.Sort();
-        var by = Math.Round(At(over, 0.5) * 2) / 2;
+        var middle = At(over, 0.5);
+        var by = Math.Round(middle * 2) / 2;
         var near = over.Where(one => Math.Abs(one.Over - by) <= tolerance).Sum(one => one.Seconds);
-        return Math.Abs(by) >= tolerance && near >= NearlyAll * over.Sum(one => one.Seconds) ? new LastingOffset(Decibels.Of(by), At(over, 0.1), At(over, 0.9)) : null;
+        return Math.Abs(middle) >= tolerance && near >= NearlyAll * over.Sum(one => one.Seconds) ? new LastingOffset(Decibels.Of(by), At(over, 0.1), At(over, 0.9)) : null;
     }
 
     /// <summary>Such as <c>2–3 dB up all night</c>.</summary>

@@ -17,12 +17,12 @@ public sealed class RoundTripTests
     private long _near;
 
     // Over all cases 95 % of the hands' time, and no single case under 80 %. The same 500 cases each time; 5,000 others
-    // with MIXSCORE_LONG.
+    // with MIXSCORE_LONG. The first two were found by such a run.
     [Fact]
     public void A_folded_night_plays_again_without_hands()
     {
         if (Environment.GetEnvironmentVariable("MIXSCORE_LONG") == "1") Gen.Int[0, 1_000_000].Sample(Check, iter: 5000);
-        else Parallel.For(0, 500, Check);
+        else Parallel.ForEach([159985, 296287, .. Enumerable.Range(0, 498)], Check);
         TestContext.Current.SendDiagnosticMessage($"within 1 dB on {100.0 * _near / _time:0.0} % of the hands' time");
         Assert.True(_near >= 0.95 * _time, $"{_near} of {_time} ticks");
     }
