@@ -30,11 +30,12 @@ public sealed partial class LiveRun
         view.JumpsTo = _head.JumpsTo;
         view.Clock = _reading;
         (view.Spare, view.StartAt, view.Apart, view.DeskSilent) = (SpareNow, new Seconds(_startAt), _head.Apart, DeskSilent);
+        view.HasTwins = View.WantsTwins;
         for (var i = 0; i < _faders.Length; i++)
         {
             var fader = _faders[i];
             view.Sources[i] = new SourceView(fader.Holder, fader.Gain, fader.Planned, fader.Offset, fader.Gone, fader.HandDesk, _links[i].Meter);
-            view.Twins[i] = fader.Twin(_now);
+            if (view.HasTwins) view.Twins[i] = fader.Twin(_now);
         }
         for (var d = 0; d < _desks.Length; d++)
             for (var i = 0; i < _faders.Length; i++)

@@ -63,7 +63,10 @@ public sealed class RunPicture
     /// <summary>For how long no desk has been heard; zero where none ever was.</summary>
     internal TimeSpan DeskSilent { get; set; }
 
-    /// <summary>The sources as another run needs them.</summary>
+    /// <summary>Whether <see cref="Twins"/> holds this tick's; else what it holds is old, or empty.</summary>
+    internal bool HasTwins { get; set; }
+
+    /// <summary>The sources as another run needs them, where there is another.</summary>
     internal TwinSource[] Twins { get; }
 
     /// <summary>The sources, in the plan's order.</summary>
@@ -77,7 +80,8 @@ public sealed class RunPicture
         (other.Now, other.Phase, other.IsArmed, other.At, other.CountIn, other.Bar, other.Stay, other.JumpsTo, other.Clock) = (Now, Phase, IsArmed, At, CountIn, Bar, Stay, JumpsTo, Clock);
         (other.Spare, other.StartAt, other.Apart, other.DeskSilent) = (Spare, StartAt, Apart, DeskSilent);
         Sources.CopyTo(other.Sources, 0);
-        Twins.CopyTo(other.Twins, 0);
+        other.HasTwins = HasTwins;
+        if (HasTwins) Twins.CopyTo(other.Twins, 0);
         Desks.CopyTo(other.Desks, 0);
     }
 }
@@ -87,9 +91,17 @@ public sealed class RunView
 {
     private readonly RunPicture _picture;
     private readonly int _desks;
+    private volatile bool _wantsTwins;
     private long _version;
 
     internal RunView(int sources, int desks) => (_picture, _desks) = (new RunPicture(sources, desks), desks);
+
+    /// <summary>Whether another run is told of this one; from the next tick on the picture has what it needs, which costs as much as the rest.</summary>
+    internal bool WantsTwins
+    {
+        get => _wantsTwins;
+        set => _wantsTwins = value;
+    }
 
     /// <summary>A picture of the right size, to be filled as often as one likes.</summary>
     public RunPicture NewPicture() => new(_picture.Sources.Length, _desks);

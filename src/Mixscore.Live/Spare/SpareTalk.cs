@@ -72,8 +72,9 @@ public sealed class SpareTalk
         {
             foreach (var (other, heard) in _others)
                 if (now - heard > Remembers) _others.Remove(other);
+            var tells = _run.View.WantsTwins = _others.Count > 0 || _first is not null;
             if (_picture.Spare.Role == SpareRole.Follows) TellAll(new TwinState { PlanKey = _planKey, Id = _id, Term = _picture.Spare.Term, IsPerforming = false }, send);
-            else if (_others.Count > 0 || _first is not null)
+            else if (tells && _picture.HasTwins)
                 for (var from = 0; from == 0 || from < _picture.Twins.Length; from += TwinMessage.MostRows) TellAll(State(from), send);
         }
     }

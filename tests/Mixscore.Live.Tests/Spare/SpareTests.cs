@@ -31,6 +31,22 @@ public class SpareTests
         }
     }
 
+    // The run keeps what another needs only where there is another: the first that it says of itself must be as whole as all that follows.
+    [Fact]
+    public void The_first_that_is_told_is_whole()
+    {
+        var two = Armed().At(500, TwoRuns.First, RunEvent.Take(0, Decibels.Of(-3))).At(2000, () => { });
+        two.Ends[1].Lives = false;
+        two.RunFor(2000);
+        Assert.Empty(two.Ends[0].Told);
+        two.Ends[1].Lives = true;
+        two.RunFor(1000);
+        var first = two.Ends[0].Told.First(told => told.IsPerforming);
+        Assert.Equal(3, first.Sources.Count);
+        Assert.Equal((Holder.InHand, -3), (first.Sources[0].Holder, first.Sources[0].Gain?.Value));
+        Assert.Equal(Holder.Planned, first.Sources[1].Holder);
+    }
+
     // Killed at any instant while a fader moves: the spare sends half a second later, and no fader ever moves faster than the plan allows.
     [Theory]
     [InlineData(13_000, true, 0)]

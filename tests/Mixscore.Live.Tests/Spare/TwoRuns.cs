@@ -148,6 +148,9 @@ internal sealed class TwoRuns
 
         public List<LogEntry> Log { get; } = [];
 
+        /// <summary>What it said to the other.</summary>
+        public List<TwinState> Told { get; } = [];
+
         public SpareView Spare => Run.View.Look().Spare;
 
         public TimeSpan Now => _two._now - _zero;
@@ -167,6 +170,7 @@ internal sealed class TwoRuns
         {
             if (_two._chance.NextDouble() < _two.Loss) return;
             var (bytes, from) = (packet.ToArray(), EndOf(_place));
+            Note(bytes);
             _two.Carry(() => _two.AreJoined, () =>
             {
                 var other = _two.Ends[to.Port - 9100];
@@ -174,6 +178,13 @@ internal sealed class TwoRuns
                 var reader = new OscReader(bytes);
                 while (reader.NextMessage()) Assert.Null(other._talk.Take(ref reader, from, other.Now));
             });
+        }
+
+        private void Note(byte[] packet)
+        {
+            var reader = new OscReader(packet);
+            while (reader.NextMessage())
+                if (TwinMessage.Read(ref reader) is { } told) Told.Add(told);
         }
 
         private bool Send(ReadOnlySpan<StripValue> values)
