@@ -7,11 +7,12 @@ namespace Mixscore.Loudness;
 public sealed class LoudnessFigures
 {
     private readonly HopGrid _grid;
-    private readonly HopWindow _window;
+    private readonly SlidingSum _lastMomentary = new(HopGrid.Momentary), _lastShortTerm = new(HopGrid.ShortTerm);
     private readonly IntegratedGate? _integrated;
     private readonly RangeGate? _range;
     private readonly BlockStore? _track;
     private double _momentary, _shortTerm, _maxMomentary, _maxShortTerm;
+    private long _hops;
     private double _openSum;
     private int _openFrames;
     private float _samplePeak, _truePeak;
@@ -21,7 +22,6 @@ public sealed class LoudnessFigures
         Format = format;
         Measures = measures;
         _grid = new(format.SampleRate);
-        _window = new(_grid);
         if (measures.Includes(Measure.Integrated)) _integrated = new(history);
         if (measures.Includes(Measure.Range)) _range = new(history);
         if (measures.Includes(Measure.EnergyTrack)) _track = new();
@@ -34,7 +34,7 @@ public sealed class LoudnessFigures
     public Measure Measures { get; }
 
     /// <summary>Frames heard.</summary>
-    public long Frames => _grid.Start(_window.Count) + _openFrames;
+    public long Frames => _grid.Start(_hops) + _openFrames;
 
     /// <summary>Length of the sound heard, seconds.</summary>
     public double Seconds => (double)Frames / Format.SampleRate;
@@ -99,7 +99,7 @@ public sealed class LoudnessFigures
         var track = Asked(Measure.EnergyTrack, _track);
         var hops = new double[track.Count + (_openFrames > 0 ? 1 : 0)];
         track.CopyTo(hops);
-        if (_openFrames > 0) hops[^1] = _openSum / _grid.Frames(_window.Count, _window.Count + 1);
+        if (_openFrames > 0) hops[^1] = _openSum / _grid.Frames(_hops, _hops + 1);
         return new EnergyTrack(1.0 / HopGrid.HopsPerSecond, hops);
     }
 
@@ -107,19 +107,20 @@ public sealed class LoudnessFigures
     /// <param name="sum">Its squares after K-weighting, added up over its frames and, weighted, over the channels.</param>
     internal void AddHop(double sum)
     {
-        _track?.Add(sum / _grid.Frames(_window.Count, _window.Count + 1));
-        _window.Add(sum);
+        _track?.Add(sum / _grid.Frames(_hops, _hops + 1));
+        _hops++;
         (_openSum, _openFrames) = (0, 0);
-        var onStep = _window.Count % HopGrid.Step == 0;
-        if (_window.Count >= HopGrid.Momentary && (Measures.Includes(Measure.Momentary) || (onStep && _integrated is not null)))
+        double momentary = _lastMomentary.Add(sum), shortTerm = _lastShortTerm.Add(sum);
+        var onStep = _hops % HopGrid.Step == 0;
+        if (_hops >= HopGrid.Momentary)
         {
-            _momentary = _window.MeanSquare(HopGrid.Momentary);
+            _momentary = momentary / _grid.Frames(_hops - HopGrid.Momentary, _hops);
             _maxMomentary = Math.Max(_maxMomentary, _momentary);
             if (onStep) _integrated?.Add(_momentary);
         }
-        if (_window.Count >= HopGrid.ShortTerm && (Measures.Includes(Measure.ShortTerm) || (onStep && _range is not null)))
+        if (_hops >= HopGrid.ShortTerm)
         {
-            _shortTerm = _window.MeanSquare(HopGrid.ShortTerm);
+            _shortTerm = shortTerm / _grid.Frames(_hops - HopGrid.ShortTerm, _hops);
             _maxShortTerm = Math.Max(_maxShortTerm, _shortTerm);
             if (onStep) _range?.Add(_shortTerm);
         }

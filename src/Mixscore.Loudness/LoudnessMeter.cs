@@ -97,7 +97,9 @@ public sealed partial class LoudnessMeter
     private void HearChannel(int channel, ReadOnlySpan<float> samples, int stride, int count)
     {
         var lane = _lanes[channel];
-        Figures.AddInvalid(lane.Load(samples, stride, count));
+        lane.Take(samples, stride, count);
+        lane.Inspect();
+        Figures.AddInvalid(lane.Faulty);
         if (_filters[channel] is { } filter) _sums[channel] = filter.AddSquares(lane.Fresh, _sums[channel]);
         var between = TruePeakFilter.Peak(lane.WithHistory, _ratio);
         Figures.AddPeaks(lane.Peak, between);

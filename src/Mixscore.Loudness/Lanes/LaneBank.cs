@@ -1,3 +1,5 @@
+using System.Runtime.Intrinsics;
+
 namespace Mixscore.Loudness;
 
 /// <summary>
@@ -6,14 +8,15 @@ namespace Mixscore.Loudness;
 /// </summary>
 internal sealed class LaneBank
 {
-    /// <summary>Most frames in a block: 8 kB of frames and as much of samples.</summary>
-    public const int MostFrames = 256;
+    /// <summary>Most frames in a block: a hop at 48 kHz in one; 16 kB of frames and as much of samples.</summary>
+    public const int MostFrames = 512;
 
     private readonly Lane[] _lanes;
     private readonly float[] _frames = new float[MostFrames * LaneFilter.Width];
     private readonly LaneFilter? _filter;
     private readonly TruePeakSearch[] _searches;
     private readonly int _used;
+    private Vector256<float> _peaks;
 
     /// <summary>A bank at rest.</summary>
     /// <param name="sampleRate">Hz.</param>
@@ -31,20 +34,35 @@ internal sealed class LaneBank
 
     public Lane this[int lane] => _lanes[lane];
 
+    /// <summary>The largest sample magnitude of a lane so far.</summary>
+    public float SamplePeak(int lane) => _peaks[lane];
+
     /// <summary>The true peak of a lane so far; at least its sample peak.</summary>
     public float TruePeak(int lane) => _searches[lane].Peak;
+
+    /// <summary>Tells a lane of a true peak that is found already: up to there it need not search.</summary>
+    public void Know(int lane, float peak) => _searches[lane].Known = peak;
 
     /// <summary>The squares of a lane in the hop in hand; 0 where no loudness is asked for.</summary>
     public double Sum(int lane) => _filter?.Sum(lane) ?? 0;
 
-    /// <summary>Hears what the lanes were loaded with.</summary>
+    /// <summary>Hears what the lanes took.</summary>
     /// <param name="count">Frames, the same in every lane.</param>
     public void Hear(int count)
     {
-        for (var lane = 0; lane < _used; lane++) _searches[lane].Push(_lanes[lane].WithHistory, _lanes[lane].Peak);
-        if (_filter is null) return;
-        Transposer.Transpose(_lanes, count, _frames);
-        _filter.AddSquares(_frames.AsSpan(0, count * LaneFilter.Width), _used);
+        var sizes = Transposer.Transpose(_lanes, count, _frames);
+        if (!sizes.AreClean)
+        {
+            foreach (var lane in _lanes) lane.Clean();
+            sizes = Transposer.Transpose(_lanes, count, _frames);
+        }
+        _peaks = Vector256.Max(_peaks, sizes.Peaks);
+        for (var lane = 0; lane < _used; lane++)
+        {
+            _lanes[lane].Peak = sizes.Peaks[lane];
+            _searches[lane].Push(_lanes[lane]);
+        }
+        _filter?.AddSquares(_frames.AsSpan(0, count * LaneFilter.Width), _used);
     }
 
     public void EndHop() => _filter?.EndHop();

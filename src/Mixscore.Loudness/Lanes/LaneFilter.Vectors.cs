@@ -8,91 +8,81 @@ internal sealed partial class LaneFilter
 {
     private void AddFour(ReadOnlySpan<float> frames)
     {
-        Vector256<double> a1 = Vector256.Create(_a1), a2 = Vector256.Create(_a2), ab1 = Vector256.Create(_ab1), b2 = Vector256.Create(_b2);
-        Vector256<double> c1 = Vector256.Create(_c1), c2 = Vector256.Create(_c2), c12 = Vector256.Create(_c12);
-        Vector256<double> s1 = Vector256.Create(_s1), s2 = Vector256.Create(_s2), t1 = Vector256.Create(_t1), t2 = Vector256.Create(_t2);
-        var sum = Vector256.Create(_sums);
+        Vector256<double> a1 = Vector256.Create(_a1), a2 = Vector256.Create(_a2), b1 = Vector256.Create(_b1), b2 = Vector256.Create(_b2), e1 = Vector256.Create(_e1), e2 = Vector256.Create(_e2);
+        Vector256<double> w1 = Vector256.Create(_w1), w2 = Vector256.Create(_w2), t = Vector256.Create(_t), u = Vector256.Create(_u), sum = Vector256.Create(_sums);
         ref var frame = ref MemoryMarshal.GetReference(frames);
         for (nuint i = 0; i < (nuint)frames.Length; i += Width)
         {
-            var x = Widen256(in frame, i);
-            var y = x + s1;
-            s1 = Vector256.FusedMultiplyAdd(a1, s1, Vector256.FusedMultiplyAdd(ab1, x, s2));
-            s2 = Vector256.FusedMultiplyAdd(a2, y, b2 * x);
-            var z = y + t1;
-            t1 = Vector256.FusedMultiplyAdd(c1, t1, Vector256.FusedMultiplyAdd(c12, y, t2));
-            t2 = Vector256.FusedMultiplyAdd(c2, z, y);
+            var w = Vector256.FusedMultiplyAdd(a1, w1, Vector256.FusedMultiplyAdd(a2, w2, Widen256(in frame, i)));
+            var y = Vector256.FusedMultiplyAdd(b1, w1, Vector256.FusedMultiplyAdd(b2, w2, w));
+            (w1, w2) = (w, w1);
+            var z = y + t;
+            t = Vector256.FusedMultiplyAdd(e1, z, t + u);
+            u = Vector256.FusedMultiplyAdd(e2, z, u);
             sum = Vector256.FusedMultiplyAdd(z, z, sum);
         }
-        s1.CopyTo(_s1);
-        s2.CopyTo(_s2);
-        t1.CopyTo(_t1);
-        t2.CopyTo(_t2);
+        w1.CopyTo(_w1);
+        w2.CopyTo(_w2);
+        t.CopyTo(_t);
+        u.CopyTo(_u);
         sum.CopyTo(_sums);
     }
 
     // Two vectors side by side: while one waits for its product, the other computes.
     private void AddTwoFours(ReadOnlySpan<float> frames)
     {
-        Vector256<double> a1 = Vector256.Create(_a1), a2 = Vector256.Create(_a2), ab1 = Vector256.Create(_ab1), b2 = Vector256.Create(_b2);
-        Vector256<double> c1 = Vector256.Create(_c1), c2 = Vector256.Create(_c2), c12 = Vector256.Create(_c12);
-        Vector256<double> s1 = Vector256.Create(_s1), s2 = Vector256.Create(_s2), t1 = Vector256.Create(_t1), t2 = Vector256.Create(_t2);
-        Vector256<double> r1 = Vector256.Create(_s1, 4), r2 = Vector256.Create(_s2, 4), u1 = Vector256.Create(_t1, 4), u2 = Vector256.Create(_t2, 4);
-        Vector256<double> sum = Vector256.Create(_sums), mus = Vector256.Create(_sums, 4);
+        Vector256<double> a1 = Vector256.Create(_a1), a2 = Vector256.Create(_a2), b1 = Vector256.Create(_b1), b2 = Vector256.Create(_b2), e1 = Vector256.Create(_e1), e2 = Vector256.Create(_e2);
+        Vector256<double> w1 = Vector256.Create(_w1), w2 = Vector256.Create(_w2), t = Vector256.Create(_t), u = Vector256.Create(_u), sum = Vector256.Create(_sums);
+        Vector256<double> v1 = Vector256.Create(_w1, 4), v2 = Vector256.Create(_w2, 4), p = Vector256.Create(_t, 4), q = Vector256.Create(_u, 4), mus = Vector256.Create(_sums, 4);
         ref var frame = ref MemoryMarshal.GetReference(frames);
         for (nuint i = 0; i < (nuint)frames.Length; i += Width)
         {
-            var x = Widen256(in frame, i);
-            var y = x + s1;
-            s1 = Vector256.FusedMultiplyAdd(a1, s1, Vector256.FusedMultiplyAdd(ab1, x, s2));
-            s2 = Vector256.FusedMultiplyAdd(a2, y, b2 * x);
-            var z = y + t1;
-            t1 = Vector256.FusedMultiplyAdd(c1, t1, Vector256.FusedMultiplyAdd(c12, y, t2));
-            t2 = Vector256.FusedMultiplyAdd(c2, z, y);
+            var w = Vector256.FusedMultiplyAdd(a1, w1, Vector256.FusedMultiplyAdd(a2, w2, Widen256(in frame, i)));
+            var y = Vector256.FusedMultiplyAdd(b1, w1, Vector256.FusedMultiplyAdd(b2, w2, w));
+            (w1, w2) = (w, w1);
+            var z = y + t;
+            t = Vector256.FusedMultiplyAdd(e1, z, t + u);
+            u = Vector256.FusedMultiplyAdd(e2, z, u);
             sum = Vector256.FusedMultiplyAdd(z, z, sum);
-            x = Widen256(in frame, i + 4);
-            y = x + r1;
-            r1 = Vector256.FusedMultiplyAdd(a1, r1, Vector256.FusedMultiplyAdd(ab1, x, r2));
-            r2 = Vector256.FusedMultiplyAdd(a2, y, b2 * x);
-            z = y + u1;
-            u1 = Vector256.FusedMultiplyAdd(c1, u1, Vector256.FusedMultiplyAdd(c12, y, u2));
-            u2 = Vector256.FusedMultiplyAdd(c2, z, y);
+            w = Vector256.FusedMultiplyAdd(a1, v1, Vector256.FusedMultiplyAdd(a2, v2, Widen256(in frame, i + 4)));
+            y = Vector256.FusedMultiplyAdd(b1, v1, Vector256.FusedMultiplyAdd(b2, v2, w));
+            (v1, v2) = (w, v1);
+            z = y + p;
+            p = Vector256.FusedMultiplyAdd(e1, z, p + q);
+            q = Vector256.FusedMultiplyAdd(e2, z, q);
             mus = Vector256.FusedMultiplyAdd(z, z, mus);
         }
-        s1.CopyTo(_s1);
-        s2.CopyTo(_s2);
-        t1.CopyTo(_t1);
-        t2.CopyTo(_t2);
+        w1.CopyTo(_w1);
+        w2.CopyTo(_w2);
+        t.CopyTo(_t);
+        u.CopyTo(_u);
         sum.CopyTo(_sums);
-        r1.CopyTo(_s1, 4);
-        r2.CopyTo(_s2, 4);
-        u1.CopyTo(_t1, 4);
-        u2.CopyTo(_t2, 4);
+        v1.CopyTo(_w1, 4);
+        v2.CopyTo(_w2, 4);
+        p.CopyTo(_t, 4);
+        q.CopyTo(_u, 4);
         mus.CopyTo(_sums, 4);
     }
 
     private void AddEights(ReadOnlySpan<float> frames)
     {
-        Vector512<double> a1 = Vector512.Create(_a1), a2 = Vector512.Create(_a2), ab1 = Vector512.Create(_ab1), b2 = Vector512.Create(_b2);
-        Vector512<double> c1 = Vector512.Create(_c1), c2 = Vector512.Create(_c2), c12 = Vector512.Create(_c12);
-        Vector512<double> s1 = Vector512.Create(_s1), s2 = Vector512.Create(_s2), t1 = Vector512.Create(_t1), t2 = Vector512.Create(_t2);
-        var sum = Vector512.Create(_sums);
+        Vector512<double> a1 = Vector512.Create(_a1), a2 = Vector512.Create(_a2), b1 = Vector512.Create(_b1), b2 = Vector512.Create(_b2), e1 = Vector512.Create(_e1), e2 = Vector512.Create(_e2);
+        Vector512<double> w1 = Vector512.Create(_w1), w2 = Vector512.Create(_w2), t = Vector512.Create(_t), u = Vector512.Create(_u), sum = Vector512.Create(_sums);
         ref var frame = ref MemoryMarshal.GetReference(frames);
         for (nuint i = 0; i < (nuint)frames.Length; i += Width)
         {
-            var x = Vector512.Create(Widen256(in frame, i), Widen256(in frame, i + 4));
-            var y = x + s1;
-            s1 = Vector512.FusedMultiplyAdd(a1, s1, Vector512.FusedMultiplyAdd(ab1, x, s2));
-            s2 = Vector512.FusedMultiplyAdd(a2, y, b2 * x);
-            var z = y + t1;
-            t1 = Vector512.FusedMultiplyAdd(c1, t1, Vector512.FusedMultiplyAdd(c12, y, t2));
-            t2 = Vector512.FusedMultiplyAdd(c2, z, y);
+            var w = Vector512.FusedMultiplyAdd(a1, w1, Vector512.FusedMultiplyAdd(a2, w2, Vector512.Create(Widen256(in frame, i), Widen256(in frame, i + 4))));
+            var y = Vector512.FusedMultiplyAdd(b1, w1, Vector512.FusedMultiplyAdd(b2, w2, w));
+            (w1, w2) = (w, w1);
+            var z = y + t;
+            t = Vector512.FusedMultiplyAdd(e1, z, t + u);
+            u = Vector512.FusedMultiplyAdd(e2, z, u);
             sum = Vector512.FusedMultiplyAdd(z, z, sum);
         }
-        s1.CopyTo(_s1);
-        s2.CopyTo(_s2);
-        t1.CopyTo(_t1);
-        t2.CopyTo(_t2);
+        w1.CopyTo(_w1);
+        w2.CopyTo(_w2);
+        t.CopyTo(_t);
+        u.CopyTo(_u);
         sum.CopyTo(_sums);
     }
 

@@ -7,16 +7,15 @@ namespace Mixscore.Loudness;
 /// <remarks>
 /// For each lane and sample, with the coefficients of <see cref="KWeighting"/>:
 /// <code>
-/// y  = x + s1                        both stages transposed; b0 of stage 1 is divided out here and put back into the sum
-/// s1 = s2 + b1 x - a1 y = s2 + (b1 - a1) x - a1 s1
-/// s2 = b2 x - a2 y
-/// z  = y + t1                        the numerator of stage 2 is 1, -2, 1
-/// t1 = t2 - 2 y - c1 z = t2 - (2 + c1) y - c1 t1
-/// t2 = y - c2 z
+/// w  = x - a1 w1 - a2 w2             stage 1; b0 is divided out here and put back into the sum
+/// y  = w + b1 w1 + b2 w2
+/// z  = y + t                         stage 2, whose numerator is 1, -2, 1, as two integrators
+/// t += u - (2 + c1) z
+/// u -= (1 + c1 + c2) z
 /// sum += z z
 /// </code>
-/// Written so, each first state waits for one multiplication from one sample to the next, and eight lanes of doubles in two vectors of
-/// 256 bits keep the arithmetic busy.
+/// Stage 2 comes from the transposed form, t' = u' - 2 y - c1 z with u' = y - c2 z, by taking z - t for y and t' + u' for u. It is
+/// two products shorter, and its factors are the small numbers by which the poles lie off 1, so that direct current costs no digits.
 /// </remarks>
 internal sealed partial class LaneFilter
 {
@@ -26,9 +25,9 @@ internal sealed partial class LaneFilter
     // As in KFilter: 600 dB below full scale, from where no state reaches the denormals within one hop.
     private const double Nothing = 1e-30;
 
-    private readonly double _a1, _a2, _ab1, _b2, _c1, _c2, _c12, _scale;
-    private readonly double[] _s1 = new double[Width], _s2 = new double[Width];
-    private readonly double[] _t1 = new double[Width], _t2 = new double[Width];
+    private readonly double _a1, _a2, _b1, _b2, _e1, _e2, _scale;
+    private readonly double[] _w1 = new double[Width], _w2 = new double[Width];
+    private readonly double[] _t = new double[Width], _u = new double[Width];
     private readonly double[] _sums = new double[Width];
     private readonly LaneKernel _kernel;
 
@@ -39,8 +38,8 @@ internal sealed partial class LaneFilter
     {
         Biquad shelf = KWeighting.Shelf(sampleRate), highPass = KWeighting.HighPass(sampleRate);
         (_a1, _a2) = (-shelf.A1, -shelf.A2);
-        (_ab1, _b2) = (shelf.B1 / shelf.B0 - shelf.A1, shelf.B2 / shelf.B0);
-        (_c1, _c2, _c12) = (-highPass.A1, -highPass.A2, -(2 + highPass.A1));
+        (_b1, _b2) = (shelf.B1 / shelf.B0, shelf.B2 / shelf.B0);
+        (_e1, _e2) = (-(2 + highPass.A1), -(1 + highPass.A1 + highPass.A2));
         _scale = shelf.B0 * shelf.B0;
         _kernel = kernel;
     }
@@ -74,25 +73,24 @@ internal sealed partial class LaneFilter
     public void EndHop()
     {
         Array.Clear(_sums);
-        foreach (var states in (ReadOnlySpan<double[]>)[_s1, _s2, _t1, _t2])
+        foreach (var states in (ReadOnlySpan<double[]>)[_w1, _w2, _t, _u])
             foreach (ref var state in states.AsSpan())
                 if (Math.Abs(state) < Nothing) state = 0;
     }
 
     private void AddPlain(ReadOnlySpan<float> frames, int lane)
     {
-        double s1 = _s1[lane], s2 = _s2[lane], t1 = _t1[lane], t2 = _t2[lane], sum = _sums[lane];
+        double w1 = _w1[lane], w2 = _w2[lane], t = _t[lane], u = _u[lane], sum = _sums[lane];
         for (var i = lane; i < frames.Length; i += Width)
         {
-            double x = frames[i];
-            var y = x + s1;
-            s1 = _a1 * s1 + (_ab1 * x + s2);
-            s2 = _a2 * y + _b2 * x;
-            var z = y + t1;
-            t1 = _c1 * t1 + (_c12 * y + t2);
-            t2 = _c2 * z + y;
+            var w = frames[i] + _a1 * w1 + _a2 * w2;
+            var y = w + _b1 * w1 + _b2 * w2;
+            (w1, w2) = (w, w1);
+            var z = y + t;
+            t += u + _e1 * z;
+            u += _e2 * z;
             sum += z * z;
         }
-        (_s1[lane], _s2[lane], _t1[lane], _t2[lane], _sums[lane]) = (s1, s2, t1, t2, sum);
+        (_w1[lane], _w2[lane], _t[lane], _u[lane], _sums[lane]) = (w1, w2, t, u, sum);
     }
 }

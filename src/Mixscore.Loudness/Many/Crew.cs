@@ -3,29 +3,25 @@ namespace Mixscore.Loudness;
 /// <summary>Measures as many strands of one sample rate at once as have channels for the lanes of a bank.</summary>
 internal sealed class Crew : IDisposable
 {
-    private readonly List<Seat> _seats = [];
+    private readonly Seat[] _seats;
     private readonly HopGrid _grid;
     private readonly LaneBank _bank;
 
-    public Crew(IEnumerable<Strand> strands, Measure measures, LaneWork work)
+    public Crew(IReadOnlyList<Strand> strands, Measure measures, LaneWork work)
     {
-        var lane = 0;
+        _grid = new(strands[0].Format.SampleRate);
+        _bank = new(_grid.SampleRate, strands.Sum(strand => strand.Format.Channels), measures, work);
+        _seats = new Seat[strands.Count];
         try
         {
-            foreach (var strand in strands)
-            {
-                _seats.Add(new Seat(strand, strand.Open(), lane));
-                lane += strand.Format.Channels;
-            }
+            for (int i = 0, lane = 0; i < _seats.Length; lane += strands[i++].Format.Channels)
+                _seats[i] = new Seat(strands[i], strands[i].Open(), lane);
         }
         catch
         {
             Dispose();
             throw;
         }
-        var rate = _seats[0].Strand.Format.SampleRate;
-        _grid = new(rate);
-        _bank = new(rate, lane, measures, work);
     }
 
     /// <summary>Hears all strands to their ends.</summary>
@@ -42,15 +38,12 @@ internal sealed class Crew : IDisposable
             if (hop >= 0) told?.Invoke(_seats.Sum(seat => seat.FramesOfHop(hop, _grid)));
         }
         foreach (var seat in _seats)
-        {
-            for (var c = 0; c < seat.Strand.Format.Channels; c++)
-                seat.Strand.TruePeak = Math.Max(seat.Strand.TruePeak, _bank.TruePeak(seat.Lane + c));
-        }
+            for (var lane = seat.Lane; lane < seat.EndLane; lane++) seat.Strand.AddPeaks(_bank.SamplePeak(lane), _bank.TruePeak(lane));
     }
 
     public void Dispose()
     {
-        foreach (var seat in _seats) seat.Reader.Dispose();
+        foreach (var seat in _seats) seat?.Reader.Dispose();
     }
 
     private void HearHop(int hop)
@@ -64,33 +57,27 @@ internal sealed class Crew : IDisposable
             var count = Math.Min(left, LaneBank.MostFrames);
             foreach (var seat in _seats)
                 if (seat.FramesLeft(warmingUp) is > 0 and var some) count = (int)Math.Min(count, some);
-            foreach (var seat in _seats) Load(seat, count, warmingUp);
+            foreach (var seat in _seats) Take(seat, count, warmingUp);
             _bank.Hear(count);
             left -= count;
             // A strand that has just ended keeps the sum that it has now: what follows in its lanes is silence, and a filter dying away.
             foreach (var seat in _seats)
-                if (!warmingUp && seat.Heard > 0 && (left == 0 || seat.FramesLeft(false) == 0)) Keep(seat, hop);
+                if (!warmingUp && seat.Heard > 0) Keep(seat, hop);
         }
         _bank.EndHop();
+        foreach (var seat in _seats) Share(seat);
     }
 
-    private void Load(Seat seat, int count, bool warmingUp)
+    private void Take(Seat seat, int count, bool warmingUp)
     {
-        var (strand, channels) = (seat.Strand, seat.Strand.Format.Channels);
         if (seat.FramesLeft(warmingUp) == 0)
         {
-            for (var c = 0; c < channels; c++) _bank[seat.Lane + c].LoadSilence(count);
+            for (var lane = seat.Lane; lane < seat.EndLane; lane++) _bank[lane].TakeSilence(count);
             seat.Heard = 0;
             return;
         }
         var samples = seat.Reader.Read(count);
-        for (var c = 0; c < channels; c++)
-        {
-            var lane = _bank[seat.Lane + c];
-            var invalid = lane.Load(samples[c..], channels, count);
-            if (!warmingUp) strand.Invalid += invalid;
-            strand.SamplePeak = Math.Max(strand.SamplePeak, lane.Peak);
-        }
+        for (var c = 0; c < seat.Channels; c++) _bank[seat.Lane + c].Take(samples[c..], seat.Channels, count);
         seat.Heard = count;
         if (!warmingUp) seat.Frame += count;
     }
@@ -98,8 +85,20 @@ internal sealed class Crew : IDisposable
     private void Keep(Seat seat, int hop)
     {
         var sum = 0.0;
-        for (var c = 0; c < seat.Strand.Format.Channels; c++) sum += seat.Strand.Format.Weight(c) * _bank.Sum(seat.Lane + c);
+        for (var c = 0; c < seat.Channels; c++)
+        {
+            sum += seat.Weights[c] * _bank.Sum(seat.Lane + c);
+            seat.Strand.Invalid += _bank[seat.Lane + c].Faulty;
+        }
         seat.Strand.Sums[hop] = sum;
+    }
+
+    // What one strand of a sound has found spares the others their search.
+    private void Share(Seat seat)
+    {
+        var known = seat.Strand.Known;
+        for (var lane = seat.Lane; lane < seat.EndLane; lane++) known.Raise(_bank.TruePeak(lane));
+        for (var lane = seat.Lane; lane < seat.EndLane; lane++) _bank.Know(lane, known.Peak);
     }
 
     /// <summary>A strand at its lanes.</summary>
@@ -109,7 +108,15 @@ internal sealed class Crew : IDisposable
 
         public ISoundReader Reader => reader;
 
+        public int Channels { get; } = strand.Format.Channels;
+
+        public double[] Weights { get; } = [.. Enumerable.Range(0, strand.Format.Channels).Select(strand.Format.Weight)];
+
+        /// <summary>Its first lane and the one after its last.</summary>
         public int Lane => lane;
+
+        /// <inheritdoc cref="Lane"/>
+        public int EndLane => lane + Channels;
 
         /// <summary>The next frame of the strand itself.</summary>
         public long Frame { get; set; } = strand.Start;

@@ -18,7 +18,7 @@ public interface ISound
 public interface ISoundReader : IDisposable
 {
     /// <summary>The next frames, channels side by side.</summary>
-    /// <param name="frames">How many; the sound has as many left. At most 256.</param>
+    /// <param name="frames">How many; the sound has as many left. At most 512.</param>
     /// <returns>Frames × channels, which stay there until the next call.</returns>
     ReadOnlySpan<float> Read(int frames);
 }

@@ -74,17 +74,18 @@ public sealed class StemsMeter
 
     private void Hear(ReadOnlySpan<float> planar, int frames, int frame, int count)
     {
+        for (var channel = 0; channel < _channels; channel++)
+            _banks[channel / LaneFilter.Width][channel % LaneFilter.Width].Take(planar[(channel * frames + frame)..], 1, count);
+        foreach (var bank in _banks) bank.Hear(count);
+        CountFaults();
+    }
+
+    private void CountFaults()
+    {
         var channel = 0;
         foreach (var stem in _stems)
-        {
             for (var end = channel + stem.Format.Channels; channel < end; channel++)
-            {
-                var lane = _banks[channel / LaneFilter.Width][channel % LaneFilter.Width];
-                stem.AddInvalid(lane.Load(planar[(channel * frames + frame)..], 1, count));
-                stem.AddPeaks(lane.Peak, 0);
-            }
-        }
-        foreach (var bank in _banks) bank.Hear(count);
+                stem.AddInvalid(_banks[channel / LaneFilter.Width][channel % LaneFilter.Width].Faulty);
     }
 
     private void EndHop()
@@ -103,7 +104,10 @@ public sealed class StemsMeter
         foreach (var stem in _stems)
         {
             for (var c = channel; c < channel + stem.Format.Channels; c++)
-                stem.AddPeaks(0, _banks[c / LaneFilter.Width].TruePeak(c % LaneFilter.Width));
+            {
+                var bank = _banks[c / LaneFilter.Width];
+                stem.AddPeaks(bank.SamplePeak(c % LaneFilter.Width), bank.TruePeak(c % LaneFilter.Width));
+            }
             stem.Open(WeightedSum(stem.Format, ref channel), _framesInHop);
         }
     }

@@ -16,9 +16,9 @@ internal sealed class Strand
     private readonly HopGrid _grid;
     private readonly long _firstHop;
 
-    public Strand(ISound sound, int soundIndex, long firstHop, long endHop)
+    public Strand(ISound sound, int soundIndex, KnownPeak known, long firstHop, long endHop)
     {
-        (_sound, SoundIndex, _firstHop) = (sound, soundIndex, firstHop);
+        (_sound, SoundIndex, Known, _firstHop) = (sound, soundIndex, known, firstHop);
         _grid = new(sound.Format.SampleRate);
         Start = _grid.Start(firstHop);
         End = Math.Min(sound.Frames, _grid.Start(endHop));
@@ -28,7 +28,13 @@ internal sealed class Strand
     /// <summary>Which of the sounds.</summary>
     public int SoundIndex { get; }
 
+    /// <summary>What is known of that sound's peak.</summary>
+    public KnownPeak Known { get; }
+
     public SoundFormat Format => _sound.Format;
+
+    /// <summary>Which hop of the sound is its first.</summary>
+    public long FirstHop => _firstHop;
 
     /// <summary>Its first frame and the one after its last.</summary>
     public long Start { get; }
@@ -41,12 +47,18 @@ internal sealed class Strand
 
     public long Invalid { get; set; }
 
-    public float SamplePeak { get; set; }
+    public float SamplePeak { get; private set; }
 
-    public float TruePeak { get; set; }
+    public float TruePeak { get; private set; }
 
     /// <summary>Whether there is sound before it to warm up on.</summary>
     public bool HasPast => _firstHop > 0;
 
     public ISoundReader Open() => _sound.OpenAt(HasPast ? _grid.Start(_firstHop - WarmUpHops) : 0);
+
+    public void AddPeaks(float samplePeak, float truePeak)
+    {
+        SamplePeak = Math.Max(SamplePeak, samplePeak);
+        TruePeak = Math.Max(TruePeak, truePeak);
+    }
 }

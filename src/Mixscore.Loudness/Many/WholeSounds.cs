@@ -80,8 +80,9 @@ public static class WholeSounds
             if (!HasLanes(sounds[i])) continue;
             var grid = new HopGrid(sounds[i].Format.SampleRate);
             var hops = Hops(grid, sounds[i].Frames);
+            var known = new KnownPeak();
             for (long hop = 0; hop < hops; hop += seconds * HopGrid.HopsPerSecond)
-                strands.Add(new Strand(sounds[i], i, hop, Math.Min(hops, hop + seconds * HopGrid.HopsPerSecond)));
+                strands.Add(new Strand(sounds[i], i, known, hop, Math.Min(hops, hop + seconds * HopGrid.HopsPerSecond)));
         }
         return strands;
     }
@@ -95,7 +96,10 @@ public static class WholeSounds
         return hops;
     }
 
-    /// <summary>Strands of one rate and of like length sit together, as many as have lanes.</summary>
+    /// <summary>
+    /// Strands of one rate and of like length sit together, as many as have lanes; those of one sound in turn, since what the first
+    /// ones find of its peak helps the later ones.
+    /// </summary>
     private static List<Strand[]> Crews(List<Strand> strands)
     {
         var crews = new List<Strand[]>();
@@ -103,7 +107,7 @@ public static class WholeSounds
         {
             var crew = new List<Strand>();
             var lanes = 0;
-            foreach (var strand in group.OrderByDescending(strand => strand.Sums.Length).ThenBy(strand => strand.Format.Channels))
+            foreach (var strand in group.OrderByDescending(strand => strand.Sums.Length).ThenBy(strand => strand.Format.Channels).ThenBy(strand => strand.FirstHop))
             {
                 if (lanes + strand.Format.Channels > LaneFilter.Width) Close();
                 crew.Add(strand);

@@ -12,7 +12,7 @@ internal static class SampleSize
         var peaks = Vector<float>.Zero;
         var i = 0;
         for (; i <= samples.Length - Vector<float>.Count; i += Vector<float>.Count)
-            peaks = Vector.Max(peaks, Vector.Abs(new Vector<float>(samples[i..])));
+            peaks = Vector.MaxNative(peaks, Vector.Abs(new Vector<float>(samples[i..])));
         var peak = Largest(peaks);
         for (; i < samples.Length; i++) peak = Math.Max(peak, Math.Abs(samples[i]));
         return peak;
@@ -27,7 +27,7 @@ internal static class SampleSize
         for (; i <= samples.Length - 2 - Vector<float>.Count; i += Vector<float>.Count)
         {
             var (before, at, after) = (Vector.LoadUnsafe(ref first, (nuint)i), Vector.LoadUnsafe(ref first, (nuint)i + 1), Vector.LoadUnsafe(ref first, (nuint)i + 2));
-            peaks = Vector.Max(peaks, Vector.Abs(before - at - (at - after)));
+            peaks = Vector.MaxNative(peaks, Vector.Abs(before - at - (at - after)));
         }
         var peak = Largest(peaks);
         for (; i < samples.Length - 2; i++) peak = Math.Max(peak, Math.Abs(samples[i] - samples[i + 1] - (samples[i + 1] - samples[i + 2])));
@@ -38,7 +38,7 @@ internal static class SampleSize
     public static float Largest(Vector<float> sizes)
     {
         var peak = 0f;
-        for (var lane = 0; lane < Vector<float>.Count; lane++) peak = Math.Max(peak, sizes[lane]);
+        for (var lane = 0; lane < Vector<float>.Count; lane++) peak = float.MaxNative(peak, sizes[lane]);
         return peak;
     }
 }

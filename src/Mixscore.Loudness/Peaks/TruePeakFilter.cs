@@ -57,63 +57,78 @@ internal static class TruePeakFilter
         _ => 0,
     };
 
+    // Two vectors of samples at a time, so that each tap is fetched once for both; the last two end with the samples, and may go
+    // over some of them again.
     private static float AllPhasesPeak(ReadOnlySpan<float> samples)
     {
+        var last = samples.Length - History - 2 * Vector<float>.Count;
+        if (last < 0) return Math.Max(PlainPairPeak(samples, 0), PlainPairPeak(samples, 1));
         var peaks = Vector<float>.Zero;
-        ref readonly var taps = ref MemoryMarshal.GetArrayDataReference(Spread);
-        ref var first = ref MemoryMarshal.GetReference(samples);
-        var i = 0;
-        for (; i <= samples.Length - History - 2 * Vector<float>.Count; i += 2 * Vector<float>.Count)
+        ref readonly var tap = ref MemoryMarshal.GetArrayDataReference(Spread);
+        ref readonly var first = ref MemoryMarshal.GetReference(samples);
+        for (var i = 0; ; i = Math.Min(i + 2 * Vector<float>.Count, last))
         {
-            // Two vectors of samples at a time, so that each tap is fetched once for both.
             Vector<float> s0 = default, d0 = default, s1 = default, d1 = default, r0 = default, e0 = default, r1 = default, e1 = default;
-            for (var k = 0; k < Taps / 2; k++)
-            {
-                ref readonly var tap = ref Unsafe.Add(ref Unsafe.AsRef(in taps), 4 * k);
-                var near = Vector.LoadUnsafe(ref first, (nuint)(i + k));
-                var far = Vector.LoadUnsafe(ref first, (nuint)(i + History - k));
-                var (sum, difference) = (near + far, near - far);
-                near = Vector.LoadUnsafe(ref first, (nuint)(i + k + Vector<float>.Count));
-                far = Vector.LoadUnsafe(ref first, (nuint)(i + History - k + Vector<float>.Count));
-                var (sum2, difference2) = (near + far, near - far);
-                var t = tap;
-                s0 = Vector.FusedMultiplyAdd(t, sum, s0);
-                r0 = Vector.FusedMultiplyAdd(t, sum2, r0);
-                t = Unsafe.Add(ref Unsafe.AsRef(in tap), 1);
-                d0 = Vector.FusedMultiplyAdd(t, difference, d0);
-                e0 = Vector.FusedMultiplyAdd(t, difference2, e0);
-                t = Unsafe.Add(ref Unsafe.AsRef(in tap), 2);
-                s1 = Vector.FusedMultiplyAdd(t, sum, s1);
-                r1 = Vector.FusedMultiplyAdd(t, sum2, r1);
-                t = Unsafe.Add(ref Unsafe.AsRef(in tap), 3);
-                d1 = Vector.FusedMultiplyAdd(t, difference, d1);
-                e1 = Vector.FusedMultiplyAdd(t, difference2, e1);
-            }
-            peaks = Vector.Max(peaks, Vector.Max(Vector.Abs(s0) + Vector.Abs(d0), Vector.Abs(s1) + Vector.Abs(d1)));
-            peaks = Vector.Max(peaks, Vector.Max(Vector.Abs(r0) + Vector.Abs(e0), Vector.Abs(r1) + Vector.Abs(e1)));
+            ref readonly var at = ref Unsafe.Add(ref Unsafe.AsRef(in first), i);
+            Fold(0, in tap, in at, ref s0, ref d0, ref s1, ref d1, ref r0, ref e0, ref r1, ref e1);
+            Fold(1, in tap, in at, ref s0, ref d0, ref s1, ref d1, ref r0, ref e0, ref r1, ref e1);
+            Fold(2, in tap, in at, ref s0, ref d0, ref s1, ref d1, ref r0, ref e0, ref r1, ref e1);
+            Fold(3, in tap, in at, ref s0, ref d0, ref s1, ref d1, ref r0, ref e0, ref r1, ref e1);
+            Fold(4, in tap, in at, ref s0, ref d0, ref s1, ref d1, ref r0, ref e0, ref r1, ref e1);
+            Fold(5, in tap, in at, ref s0, ref d0, ref s1, ref d1, ref r0, ref e0, ref r1, ref e1);
+            peaks = Vector.MaxNative(peaks, Vector.MaxNative(Vector.Abs(s0) + Vector.Abs(d0), Vector.Abs(s1) + Vector.Abs(d1)));
+            peaks = Vector.MaxNative(peaks, Vector.MaxNative(Vector.Abs(r0) + Vector.Abs(e0), Vector.Abs(r1) + Vector.Abs(e1)));
+            if (i == last) return SampleSize.Largest(peaks);
         }
-        var rest = samples[i..];
-        return Math.Max(SampleSize.Largest(peaks), Math.Max(PlainPairPeak(rest, 0), PlainPairPeak(rest, 1)));
     }
 
     private static float MiddlePhasesPeak(ReadOnlySpan<float> samples)
     {
+        var last = samples.Length - History - Vector<float>.Count;
+        if (last < 0) return PlainPairPeak(samples, 1);
         var peaks = Vector<float>.Zero;
-        ref var first = ref MemoryMarshal.GetReference(samples);
-        var i = 0;
-        for (; i <= samples.Length - History - Vector<float>.Count; i += Vector<float>.Count)
+        ref readonly var first = ref MemoryMarshal.GetReference(samples);
+        for (var i = 0; ; i = Math.Min(i + Vector<float>.Count, last))
         {
             Vector<float> s = default, d = default;
             for (var k = 0; k < Taps / 2; k++)
             {
-                var near = Vector.LoadUnsafe(ref first, (nuint)(i + k));
-                var far = Vector.LoadUnsafe(ref first, (nuint)(i + History - k));
+                var near = Vector.LoadUnsafe(in first, (nuint)(i + k));
+                var far = Vector.LoadUnsafe(in first, (nuint)(i + History - k));
                 s = Vector.FusedMultiplyAdd(Spread[4 * k + 2], near + far, s);
                 d = Vector.FusedMultiplyAdd(Spread[4 * k + 3], near - far, d);
             }
-            peaks = Vector.Max(peaks, Vector.Abs(s) + Vector.Abs(d));
+            peaks = Vector.MaxNative(peaks, Vector.Abs(s) + Vector.Abs(d));
+            if (i == last) return SampleSize.Largest(peaks);
         }
-        return Math.Max(SampleSize.Largest(peaks), PlainPairPeak(samples[i..], 1));
+    }
+
+    /// <summary>What a tap and its mirror add to the sums and differences of both pairs: s, d for a vector of samples, r, e for the
+    /// one behind it. Written out for each tap, they stay in registers.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private static void Fold(int k, ref readonly Vector<float> taps, ref readonly float at,
+        ref Vector<float> s0, ref Vector<float> d0, ref Vector<float> s1, ref Vector<float> d1,
+        ref Vector<float> r0, ref Vector<float> e0, ref Vector<float> r1, ref Vector<float> e1)
+    {
+        ref var tap = ref Unsafe.Add(ref Unsafe.AsRef(in taps), 4 * k);
+        var near = Vector.LoadUnsafe(in at, (nuint)k);
+        var far = Vector.LoadUnsafe(in at, (nuint)(History - k));
+        var (sum, difference) = (near + far, near - far);
+        near = Vector.LoadUnsafe(in at, (nuint)(k + Vector<float>.Count));
+        far = Vector.LoadUnsafe(in at, (nuint)(History - k + Vector<float>.Count));
+        var (nextSum, nextDifference) = (near + far, near - far);
+        var t = tap;
+        s0 = Vector.FusedMultiplyAdd(t, sum, s0);
+        r0 = Vector.FusedMultiplyAdd(t, nextSum, r0);
+        t = Unsafe.Add(ref tap, 1);
+        d0 = Vector.FusedMultiplyAdd(t, difference, d0);
+        e0 = Vector.FusedMultiplyAdd(t, nextDifference, e0);
+        t = Unsafe.Add(ref tap, 2);
+        s1 = Vector.FusedMultiplyAdd(t, sum, s1);
+        r1 = Vector.FusedMultiplyAdd(t, nextSum, r1);
+        t = Unsafe.Add(ref tap, 3);
+        d1 = Vector.FusedMultiplyAdd(t, difference, d1);
+        e1 = Vector.FusedMultiplyAdd(t, nextDifference, e1);
     }
 
     /// <summary>One of the two mirrored pairs, sample by sample: what the vectors do, in the same order and as fused.</summary>

@@ -46,9 +46,10 @@ public class TruePeakSearchTests
             for (int at = 0, turn = 0; at < samples.Length; turn++)
             {
                 var count = Math.Min(cuts[turn % cuts.Length], samples.Length - at);
-                lane.Load(samples.AsSpan(at), 1, count);
-                thrifty.Push(lane.WithHistory, lane.Peak);
-                everywhere.Push(lane.WithHistory, lane.Peak);
+                lane.Take(samples.AsSpan(at), 1, count);
+                lane.Inspect();
+                thrifty.Push(lane);
+                everywhere.Push(lane);
                 at += count;
             }
             Assert.Equal(everywhere.Peak, thrifty.Peak);
@@ -65,9 +66,27 @@ public class TruePeakSearchTests
         var lane = new Lane(240);
         for (var block = 0; block < 200; block++)
         {
-            lane.Load([.. Enumerable.Range(block * 240, 240).Select(i => MathF.Sin(0.05f * i) * MathF.Exp(-i / 20_000f))], 1, 240);
-            search.Push(lane.WithHistory, lane.Peak);
+            lane.Take([.. Enumerable.Range(block * 240, 240).Select(i => MathF.Sin(0.05f * i) * MathF.Exp(-i / 20_000f))], 1, 240);
+            lane.Inspect();
+            search.Push(lane);
         }
         Assert.InRange(search.Interpolated, 1, 10);
     }
+
+    // Law: with a peak that is known from elsewhere, the higher of both is the peak, whether it was found here or there.
+    [Fact]
+    public void A_known_peak_changes_nothing_above_it() =>
+        Gen.Select(AnySound, Gen.Float[0, 2]).Sample((samples, known) =>
+        {
+            TruePeakSearch helped = new(4, Interpolates.WherePeaksCouldRise) { Known = known }, alone = new(4, Interpolates.Everywhere);
+            var lane = new Lane(300);
+            for (var at = 0; at < samples.Length; at += 300)
+            {
+                lane.Take(samples.AsSpan(at), 1, Math.Min(300, samples.Length - at));
+                lane.Inspect();
+                helped.Push(lane);
+                alone.Push(lane);
+            }
+            Assert.Equal(Math.Max(known, alone.Peak), Math.Max(known, helped.Peak));
+        }, iter: 200);
 }
