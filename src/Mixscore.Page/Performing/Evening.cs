@@ -16,6 +16,9 @@ public sealed class Evening : PageRun, IDisposable
     /// <summary>What changes seldom is looked at each so many reports: 60 ms.</summary>
     private const int ReportsPerState = 3;
 
+    /// <summary>The plan's file is looked at each so many reports: two seconds.</summary>
+    private const int ReportsPerPlan = 100;
+
     /// <summary>A place that is farther on than this after one report was gone to, in seconds.</summary>
     private const double Leap = 0.3;
     private const int MostTold = 30;
@@ -28,6 +31,9 @@ public sealed class Evening : PageRun, IDisposable
     private readonly IDisposable _listening;
     private readonly Lock _gate = new();
     private readonly bool?[] _desks;
+    private readonly PlanOnDisk? _plan;
+    private readonly string? _planText;
+    private bool _isPlanOther;
     private byte[][] _told = [];
     private EveningState _state;
     private volatile bool _ends;
@@ -37,8 +43,11 @@ public sealed class Evening : PageRun, IDisposable
     /// <param name="session">The run; it stays the caller's to end.</param>
     /// <param name="clock">What tells it where the piece is.</param>
     /// <param name="time">The clock that the looking keeps.</param>
-    public Evening(LiveSession session, ClockKind clock, TimeProvider time)
+    /// <param name="plan">The plan's file: whoever changes it during the performance is told that it goes on without; <c>null</c> where nobody can.</param>
+    public Evening(LiveSession session, ClockKind clock, TimeProvider time, string? plan = null)
     {
+        _plan = plan is null ? null : new PlanOnDisk(plan);
+        _planText = PlanNow();
         (_session, Clock, _timeline, _time) = (session, clock, session.Run.Plan.Timeline, time);
         _picture = session.Run.View.Look();
         _desks = new bool?[session.DeskTitles.Count];
@@ -84,6 +93,7 @@ public sealed class Evening : PageRun, IDisposable
         behind = _state.Behind,
         log = Path.GetFileName(_session.LogPath),
         trouble = _state.Trouble,
+        notice = _state.IsPlanOther ? "The plan on disk is no longer the one that is performed: this performance goes on with the plan it was begun with." : null,
         desks = _session.DeskTitles.Select((title, d) => new { title, there = _desks[d] }),
     });
 
@@ -145,9 +155,23 @@ public sealed class Evening : PageRun, IDisposable
         _session.Run.View.Look(_picture);
         if (Math.Abs((_picture.At - before).Value) is > Leap || _picture.At < before) _jumps++;
         Report();
+        if (report % ReportsPerPlan == 0) _isPlanOther = PlanNow() != _planText;
         if (report % ReportsPerState != 0 || StateNow() is var state && state == _state) return;
         _state = state;
         Change();
+    }
+
+    // A file that cannot be read just now says nothing.
+    private string? PlanNow()
+    {
+        try
+        {
+            return _plan?.Read();
+        }
+        catch (Exception unread) when (unread is IOException or UnauthorizedAccessException)
+        {
+            return _planText;
+        }
     }
 
     private EveningState StateNow() => new(
@@ -156,6 +180,7 @@ public sealed class Evening : PageRun, IDisposable
         _session.Ticks.Late, _session.Ticks.Lost,
         _session.Behind is { Controls: > 0 } behind ? $"the wire is {behind.Controls} faders behind, at most {behind.Worst}" : null,
         _session.Failure is { } failure ? $"a tick of the run failed: {failure.Message}" : _session.Log.Trouble is { } trouble ? $"the log cannot be written: {trouble}" : _session.LogTrouble,
+        _isPlanOther,
         Volatile.Read(ref _deskChanges));
 
     private int _deskChanges;
@@ -176,5 +201,5 @@ public sealed class Evening : PageRun, IDisposable
     }
 
     private readonly record struct EveningState(
-        RunPhase Phase, bool IsArmed, ClockState Clock, double Rate, double Jitter, StayKind Stay, string? JumpsTo, long Late, long Lost, string? Behind, string? Trouble, int DeskChanges);
+        RunPhase Phase, bool IsArmed, ClockState Clock, double Rate, double Jitter, StayKind Stay, string? JumpsTo, long Late, long Lost, string? Behind, string? Trouble, bool IsPlanOther, int DeskChanges);
 }

@@ -22,7 +22,7 @@ internal sealed class PerformedPage(LiveSession session, ClockKind clock, Action
         try
         {
             var shown = await PageStep.OfAsync(project, [.. session.Run.Plan.Sources.Select(source => source.Ride)], terminal, _ending.Token);
-            _evening = new Evening(session, clock, TimeProvider.System);
+            _evening = new Evening(session, clock, TimeProvider.System, project.Plan.File);
             _server = await PageServer.StartAsync(shown, _evening, options, _ending.Token);
             _evening.Start();
             foreach (var line in PageLinks.Of(_server)) say(line);

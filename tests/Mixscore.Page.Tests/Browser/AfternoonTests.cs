@@ -105,14 +105,14 @@ public sealed class AfternoonTests(RehearsedDemo demo) : IClassFixture<Rehearsed
         await using var open = await demo.OpenAsync(width, height, theme, withTools: true);
         await open.UntilEngravedAsync();
         await open.Fader("north.voice").PressAsync("ArrowUp");
-        Assert.Empty(await AxeAsync(open));
+        Assert.Empty(await open.AxeAsync());
         await open.Page.Locator("body").PressAsync("?");
-        Assert.Empty(await AxeAsync(open));
+        Assert.Empty(await open.AxeAsync());
         await open.Page.Keyboard.PressAsync("Escape");
         await open.Fader("north.voice").PressAsync("Backspace");
         await open.Page.GotoAsync(demo.Address + "call");
         await open.UntilAsync("() => document.querySelector('.call')");
-        Assert.Empty(await AxeAsync(open));
+        Assert.Empty(await open.AxeAsync());
     }
 
     [Fact(Timeout = InBrowser.Patience)]
@@ -177,22 +177,5 @@ public sealed class AfternoonTests(RehearsedDemo demo) : IClassFixture<Rehearsed
         }
         var pan = Pan.OfSite(plan.Sites.ToList().IndexOf(found.Site), plan.Sites.Count);
         return 20 * Math.Log10(both / own / pan.Left);
-    }
-
-    private static async Task<string[]> AxeAsync(OpenPage open)
-    {
-        var axe = await File.ReadAllTextAsync(Path.Combine(Root, "src", "Mixscore.Page", "client", "node_modules", "axe-core", "axe.min.js"), TestContext.Current.CancellationToken);
-        await open.Page.EvaluateAsync(axe);
-        return await open.Page.EvaluateAsync<string[]>("() => axe.run(document).then((found) => found.violations.map((one) => `${one.id}: ${one.nodes[0].html}`))");
-    }
-
-    private static string Root
-    {
-        get
-        {
-            var folder = AppContext.BaseDirectory;
-            while (!File.Exists(Path.Combine(folder, "Mixscore.sln"))) folder = Path.GetDirectoryName(folder)!;
-            return folder;
-        }
     }
 }

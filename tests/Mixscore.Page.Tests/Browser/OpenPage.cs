@@ -99,5 +99,23 @@ internal sealed class OpenPage : IAsyncDisposable
     internal Task UntilEngravedAsync(bool whole = true) =>
         UntilAsync(whole ? "() => document.documentElement.dataset.laid" : "() => document.querySelector('.system img')?.complete");
 
+    /// <summary>What axe-core finds, by all of its rules.</summary>
+    internal async Task<string[]> AxeAsync()
+    {
+        var axe = await File.ReadAllTextAsync(Path.Combine(Root, "src", "Mixscore.Page", "client", "node_modules", "axe-core", "axe.min.js"), TestContext.Current.CancellationToken);
+        await Page.EvaluateAsync(axe);
+        return await Page.EvaluateAsync<string[]>("() => axe.run(document).then((found) => found.violations.map((one) => `${one.id}: ${one.nodes[0].html}`))");
+    }
+
+    private static string Root
+    {
+        get
+        {
+            var folder = AppContext.BaseDirectory;
+            while (!File.Exists(Path.Combine(folder, "Mixscore.sln"))) folder = Path.GetDirectoryName(folder)!;
+            return folder;
+        }
+    }
+
     public async ValueTask DisposeAsync() => await _context.DisposeAsync();
 }

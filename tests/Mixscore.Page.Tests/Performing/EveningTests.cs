@@ -17,7 +17,7 @@ public sealed class EveningTests : IDisposable
     public EveningTests()
     {
         _session = _piece.NewSession(isPerformance: true);
-        _evening = new Evening(_session, ClockKind.Click, TimeProvider.System);
+        _evening = new Evening(_session, ClockKind.Click, TimeProvider.System, _piece.PathOf("small.mix.yaml"));
         _evening.Reported += () => Volatile.Write(ref _frame, _evening.Values());
         _evening.Told += message =>
         {
@@ -54,6 +54,18 @@ public sealed class EveningTests : IDisposable
         await UntilAsync(() => Has("stopped"));
         Assert.True(Has("armed") && Has("started") && Has("stays on the bar"));
         Assert.NotEmpty(_evening.Recent);
+    }
+
+    [Fact]
+    public async Task A_plan_that_is_changed_meanwhile_is_told_of()
+    {
+        var plan = _piece.PathOf("small.mix.yaml");
+        var text = await File.ReadAllTextAsync(plan, TestContext.Current.CancellationToken);
+        Assert.Equal(JsonValueKind.Null, State().GetProperty("notice").ValueKind);
+        await File.WriteAllTextAsync(plan, text + "# other\n", TestContext.Current.CancellationToken);
+        await UntilAsync(() => State().GetProperty("notice").GetString()?.StartsWith("The plan on disk", StringComparison.Ordinal) == true);
+        await File.WriteAllTextAsync(plan, text, TestContext.Current.CancellationToken);
+        await UntilAsync(() => State().GetProperty("notice").ValueKind == JsonValueKind.Null);
     }
 
     [Fact]

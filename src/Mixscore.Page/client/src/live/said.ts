@@ -14,6 +14,8 @@ export interface Night {
   behind: string | null;
   log: string | null;
   trouble: string | null;
+  /** What the engineer should know of the plan; `null` for nothing. */
+  notice: string | null;
   desks: { title: string; there: boolean | null }[];
 }
 
