@@ -137,7 +137,10 @@ public sealed class EveningBrowserTests(EveningDemo demo) : IClassFixture<Evenin
         await again.Page.Keyboard.TypeAsync("the cello was too loud");
         await again.Page.Keyboard.PressAsync("Enter");
         await Assertions.Expect(again.Page.Locator("dialog[open]")).ToHaveCountAsync(0);
+        await again.Page.EvaluateAsync("() => { window.keysSeen = []; addEventListener('keydown', (e) => window.keysSeen.push(e.key + ' ' + e.target.tagName + ' ' + !!document.querySelector('dialog[open]')), true); }");
         await again.Page.Keyboard.PressAsync("X");
+        await Task.Delay(3000, Ended);
+        TestContext.Current.TestOutputHelper?.WriteLine(await again.Page.EvaluateAsync<string>("() => [window.keysSeen.join(), document.activeElement.outerHTML.slice(0,100), document.querySelector('.refused')?.textContent, document.querySelector('.hand-bar')?.textContent, document.querySelector('.page').className, document.querySelectorAll('dialog').length, document.querySelector('.happenings')?.textContent].join(' | ')"));
         await Assertions.Expect(again.Page.Locator(".state dd")).ToContainTextAsync("stopped");
         await again.Page.Keyboard.PressAsync("A");
         await again.Page.Keyboard.PressAsync("A");
