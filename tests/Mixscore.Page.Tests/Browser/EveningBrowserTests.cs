@@ -11,7 +11,7 @@ namespace Mixscore.Page.Tests;
 
 /// <summary>An engineer's evening in a real browser: the plan is edited, a practice desk is performed on, things break, and the log is read. In real time.</summary>
 [Collection(nameof(InBrowser))]
-public sealed class EveningBrowserTests(EveningDemo demo) : IClassFixture<EveningDemo>
+public sealed class EveningBrowserTests(EveningDemo demo)
 {
     private const int Bars = 16;
 
@@ -137,10 +137,13 @@ public sealed class EveningBrowserTests(EveningDemo demo) : IClassFixture<Evenin
         await again.Page.Keyboard.TypeAsync("the cello was too loud");
         await again.Page.Keyboard.PressAsync("Enter");
         await Assertions.Expect(again.Page.Locator("dialog[open]")).ToHaveCountAsync(0);
-        await again.Page.EvaluateAsync("() => { window.keysSeen = []; addEventListener('keydown', (e) => window.keysSeen.push(e.key + ' ' + e.target.tagName + ' ' + !!document.querySelector('dialog[open]')), true); }");
-        await again.Page.Keyboard.PressAsync("X");
-        await Task.Delay(3000, Ended);
-        TestContext.Current.TestOutputHelper?.WriteLine(await again.Page.EvaluateAsync<string>("() => [window.keysSeen.join(), document.activeElement.outerHTML.slice(0,100), document.querySelector('.refused')?.textContent, document.querySelector('.hand-bar')?.textContent, document.querySelector('.page').className, document.querySelectorAll('dialog').length, document.querySelector('.happenings')?.textContent].join(' | ')"));
+        // On a machine with much to do the page may lose its wire for a moment, which it says; an order that falls into that is given again.
+        for (var tries = 0; tries < 5 && !(await again.Page.Locator(".state dd").InnerTextAsync()).Contains("stopped", StringComparison.Ordinal); tries++)
+        {
+            await again.UntilAsync("() => document.querySelector('.page:not(.lost)')");
+            await again.Page.Keyboard.PressAsync("X");
+            await Task.Delay(1000, Ended);
+        }
         await Assertions.Expect(again.Page.Locator(".state dd")).ToContainTextAsync("stopped");
         await again.Page.Keyboard.PressAsync("A");
         await again.Page.Keyboard.PressAsync("A");

@@ -4,7 +4,7 @@ using Microsoft.Playwright;
 
 namespace Mixscore.Page.Tests;
 
-/// <summary>The demo laid out, with a practice desk at ports of its own. Begun once for all tests of an evening.</summary>
+/// <summary>The demo laid out, with a practice desk at ports of its own. Begun once for all tests.</summary>
 public sealed class EveningDemo : IAsyncLifetime
 {
     private static readonly string[] Quiet =

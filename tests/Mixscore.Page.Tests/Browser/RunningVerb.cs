@@ -1,4 +1,6 @@
 using System.Diagnostics;
+using System.Diagnostics.CodeAnalysis;
+using System.Text.RegularExpressions;
 
 namespace Mixscore.Page.Tests;
 
@@ -48,6 +50,12 @@ internal sealed class RunningVerb : IAsyncDisposable
             await Task.Delay(20, TestContext.Current.CancellationToken);
         }
         throw new TimeoutException($"it did not say {beginning}: {string.Join('\n', _lines)}");
+    }
+
+    /// <summary>Whether a line has come that matches.</summary>
+    internal bool HasSaid([StringSyntax(StringSyntaxAttribute.Regex)] string pattern)
+    {
+        lock (_gate) return _lines.Exists(line => Regex.IsMatch(line, pattern));
     }
 
     internal async Task TellAsync(string line)

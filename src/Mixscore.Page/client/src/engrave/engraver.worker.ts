@@ -60,7 +60,8 @@ function options(ask: Extract<Ask, { kind: 'lay' }>): object {
     pageHeight: 60000,
     pageWidth: Math.min(100000, Math.max(400, Math.round((ask.width * 100) / ask.scale))),
     scale: 100,
-    pageMarginLeft: 0,
+    // Names are wider in fonts that are wider than Times.
+    pageMarginLeft: 30,
     pageMarginRight: 0,
     pageMarginTop: 25,
     pageMarginBottom: 25,

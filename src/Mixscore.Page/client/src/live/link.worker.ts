@@ -43,16 +43,19 @@ setInterval(() => {
   if (socket && performance.now() - heardAt > deadAfter) lose(socket);
 }, 200);
 
-const say = (text: string) => {
-  if (socket?.readyState === WebSocket.OPEN) socket.send(text);
-};
+function say(text: string): boolean {
+  if (socket?.readyState !== WebSocket.OPEN) return false;
+  socket.send(text);
+  return true;
+}
 
 onmessage = ({ data, ports }: MessageEvent<{ open: string; word: string | null } | { send: string } | { sound: boolean }>) => {
   if ('open' in data) {
     [url, word] = [data.open, data.word];
     open();
-  } else if ('send' in data) say(data.send);
-  else {
+  } else if ('send' in data) {
+    if (!say(data.send)) postMessage(JSON.stringify({ kind: 'refused', why: 'the wire was lost: that was not sent, do it again' }));
+  } else {
     sound = ports[0] ?? sound;
     wantsSound = data.sound;
     say(wantsSound ? 'sound' : 'silence');
