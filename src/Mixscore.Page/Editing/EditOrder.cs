@@ -1,3 +1,5 @@
+using Mixscore.Planning;
+
 namespace Mixscore.Page;
 
 /// <summary>What a page orders of the plan.</summary>
@@ -22,6 +24,14 @@ internal abstract record EditOrder
     /// <param name="Key">The beat on which it stands, as it is or shall be written.</param>
     /// <param name="Gain">dB; <c>null</c> to let it go.</param>
     internal sealed record Pin(string Source, string Key, double? Gain) : EditOrder;
+
+    /// <summary>Takes what a night suggests.</summary>
+    /// <param name="Log">The night's log.</param>
+    /// <param name="Key">Which of its proposals; <c>null</c> for all.</param>
+    internal sealed record Learn(string Log, string? Key) : EditOrder;
+
+    /// <summary>Writes proposals into the plan.</summary>
+    internal sealed record Accept(IReadOnlyList<FoldProposal> Proposals) : EditOrder;
 
     internal sealed record Undo : EditOrder;
 

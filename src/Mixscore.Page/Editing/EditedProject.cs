@@ -17,7 +17,10 @@ public sealed class EditedProject : IDisposable
     private readonly Func<PlanOnScore, IReadOnlyList<FittedSource>, IReadOnlyList<Ride>> _keep;
     private readonly PlanEdits _edits;
     private readonly Lock _gate = new();
+    private readonly Lock _folding = new();
+    private readonly NightFiles _nights;
     private readonly Timer _timer;
+    private (string Log, NightProposals Found)? _folded;
     private PageProject _project;
     private string? _wanted;
     private bool _isFitting;
@@ -40,6 +43,7 @@ public sealed class EditedProject : IDisposable
         (_project, _keep) = (project with { Text = text }, keep);
         _edits = new PlanEdits(file, text, project.Plan.File, project.Timeline, one => Laid(one), time);
         _edits.Changed += Want;
+        _nights = new NightFiles(Path.Combine(project.Plan.Folder, "log"));
         _timer = new Timer(_ => Look(), null, Pace, Pace);
     }
 
@@ -59,9 +63,32 @@ public sealed class EditedProject : IDisposable
     /// <returns>Why not, in words; <c>null</c> when it is done.</returns>
     internal string? Do(EditOrder order)
     {
-        var refused = _edits.Do(order);
+        var refused = order is EditOrder.Learn learn ? Learn(learn) : _edits.Do(order);
         Stood?.Invoke();
         return refused;
+    }
+
+    /// <summary>What a night suggests for the plan as it is; takes as long as a few fits.</summary>
+    /// <returns><c>null</c> where there is no such log, or it cannot be read.</returns>
+    internal NightProposals? Fold(string log)
+    {
+        lock (_folding)
+        {
+            var project = Project;
+            if (_folded is { } last && last.Log == log && last.Found.Text == project.Text) return last.Found;
+            if (_nights.Open(log) is not { } night) return null;
+            var found = NightProposals.Of(night, project);
+            _folded = (log, found);
+            return found;
+        }
+    }
+
+    private string? Learn(EditOrder.Learn learn)
+    {
+        NightProposals? found;
+        lock (_folding) found = _folded is { } last && last.Log == learn.Log ? last.Found : null;
+        if (found is null || found.Text != Text) return "the plan has changed since: look again at what the night suggests";
+        return found.Chosen(learn.Key) is { Count: > 0 } chosen ? _edits.Do(new EditOrder.Accept(chosen)) : "the night does not suggest that";
     }
 
     /// <summary>How the edits stand, as a message for the page.</summary>

@@ -161,6 +161,9 @@ internal sealed class PlanEdits(IPlanFile file, string text, string path, Timeli
                 Expect(editor, unmark.Source, unmark.Key, unmark.Was);
                 editor.EraseMark(unmark.Source, unmark.Key);
                 break;
+            case EditOrder.Accept accept:
+                foreach (var proposal in accept.Proposals) FoldAcceptance.Write(proposal, editor);
+                break;
             case EditOrder.Within within:
                 editor.SetScalar(within.By.ToString("0.##", CultureInfo.InvariantCulture) + " LU", "sources", within.Source, "within");
                 break;

@@ -16,12 +16,16 @@ internal sealed class NightFiles(string folder)
 
     /// <summary>A log over the score.</summary>
     /// <returns><c>null</c> where there is none of that name, or it cannot be read.</returns>
-    internal byte[]? Read(string name, PageProject project)
+    internal byte[]? Read(string name, PageProject project) => Open(name) is { } night ? Write(name, night, project) : null;
+
+    /// <summary>A log.</summary>
+    /// <returns><c>null</c> where there is none of that name, or it cannot be read.</returns>
+    internal Night? Open(string name)
     {
         if (!Names().Contains(name, StringComparer.Ordinal) || new FileInfo(Path.Combine(folder, name)).Length > LongestLog) return null;
         try
         {
-            return Write(name, Night.Read(Path.Combine(folder, name)), project);
+            return Night.Read(Path.Combine(folder, name));
         }
         catch (Exception problem) when (problem is InputException or IOException or UnauthorizedAccessException)
         {

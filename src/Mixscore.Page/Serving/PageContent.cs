@@ -48,6 +48,10 @@ internal sealed class PageContent(PageProject project, EditedProject? edited, Cl
             case "/log.json" when request.Query["name"] is [{ } name] && _nights.Read(name, edited?.Project ?? project) is { } night:
                 await SendAsync(context, "application/json", night);
                 break;
+            case "/proposals.json" when edited is not null && request.Query["name"] is [{ } log]:
+                if (await Task.Run(() => edited.Fold(log)) is { } found) await SendAsync(context, "application/json", found.Write());
+                else response.StatusCode = StatusCodes.Status404NotFound;
+                break;
             case "/plan.yaml" when edited is not null:
                 response.Headers.ContentDisposition = "attachment; filename=\"plan.mix.yaml\"";
                 await SendAsync(context, "application/yaml; charset=utf-8", System.Text.Encoding.UTF8.GetBytes(edited.Text));

@@ -51,6 +51,7 @@ internal sealed class OrderReader(IReadOnlyList<string> sources, IReadOnlyList<s
         "within" => new EditOrder.Within(SourceName(json), json.GetProperty("by").GetDouble() is var by and > 0 and <= MostGain ? by : throw new FormatException("within is above 0")),
         "pin" => new EditOrder.Pin(SourceName(json), Beat(json, "at"), Gain(json)),
         "unpin" => new EditOrder.Pin(SourceName(json), Words(json, "key")!, null),
+        "learn" => new EditOrder.Learn(Words(json, "log")!, Words(json, "key", isNeeded: false)),
         "undo" => new EditOrder.Undo(),
         "redo" => new EditOrder.Redo(),
         "settle" => new EditOrder.Settle(Enum.TryParse<SettleKind>(json.GetProperty("how").GetString(), ignoreCase: true, out var how) && Enum.IsDefined(how) ? how : throw new FormatException("there is no such way")),

@@ -189,6 +189,38 @@ public sealed class NightViewsTests(EveningDemo demo)
         await UntilFileAsync(text => text == before);
     }
 
+    // A hand in a rehearsal, and what the plan could learn from it: shown on the lines, taken, undone.
+    [Fact(Timeout = InBrowser.Patience)]
+    public async Task What_a_night_suggests_is_taken_where_it_is_read()
+    {
+        SkipUnlessWanted();
+        var before = await File.ReadAllTextAsync(demo.Plan, Ended);
+        await using var rehearsal = RunningVerb.Begin("rehearse", demo.Folder, "--no-open");
+        await using var browser = await demo.BrowserAsync();
+        await using var open = await EveningDemo.OpenAsync(browser, await rehearsal.SaysAsync("page: "), withTools: true);
+        await open.TakeHandAsync();
+        await open.UntilEngravedAsync();
+        var (page, keyboard) = (open.Page, open.Page.Keyboard);
+        await open.GoToAsync("33");
+        await page.Locator("body").PressAsync(" ");
+        for (var i = 0; i < 6; i++) await open.Fader("south.cello").PressAsync("Shift+ArrowDown");
+        await Assertions.Expect(page.Locator("output").First).ToHaveTextAsync("38", new LocatorAssertionsToHaveTextOptions { Timeout = 60_000 });
+        await open.Fader("south.cello").PressAsync("Backspace");
+        await Assertions.Expect(open.Strip("south.cello")).ToHaveAttributeAsync("data-holder", "planned", new LocatorAssertionsToHaveAttributeOptions { Timeout = 20_000 });
+        await page.Locator("body").PressAsync(" ");
+        await keyboard.PressAsync("L");
+        await page.GetByRole(AriaRole.Button, new PageGetByRoleOptions { Name = "What the plan could learn" }).ClickAsync();
+        var accept = page.Locator(".suggests li", new PageLocatorOptions { HasText = "south.cello" }).GetByRole(AriaRole.Button, new LocatorGetByRoleOptions { NameRegex = new Regex("^Accept") });
+        await Assertions.Expect(accept.First).ToBeVisibleAsync(new LocatorAssertionsToBeVisibleOptions { Timeout = 60_000 });
+        Assert.Empty(await open.AxeAsync());
+        await page.GetByRole(AriaRole.Button, new PageGetByRoleOptions { Name = "Accept all" }).ClickAsync();
+        await UntilFileAsync(text => text.Contains("# by hand ", StringComparison.Ordinal));
+        await Assertions.Expect(accept).ToHaveCountAsync(0, new LocatorAssertionsToHaveCountOptions { Timeout = 60_000 });
+        await page.Locator("body").PressAsync("z");
+        await UntilFileAsync(text => text == before);
+        Assert.Empty(open.Complaints);
+    }
+
     private static void SkipUnlessWanted() => Assert.SkipUnless(RehearsedDemo.IsWanted, "needs chromium: run tests/run, or set MIXSCORE_OUTSIDE=1");
 
     private async Task UntilFileAsync(Func<string, bool> so)

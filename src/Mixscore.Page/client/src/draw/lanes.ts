@@ -224,4 +224,18 @@ function drawNight(canvas: CanvasRenderingContext2D, night: NightLog, source: So
       canvas.fillRect(across(stretch, at) - 3, placed(line[i + 1] as number, lane) - 3, 6, 6);
     }
   }
+  for (const { line } of night.suggests?.proposals.filter((one) => one.source === source.name) ?? []) drawSuggested(canvas, line, stretch, lane, colours);
+}
+
+/** A level that a night suggests: a broad line with an end at either side, through which all else is seen. */
+function drawSuggested(canvas: CanvasRenderingContext2D, line: Line, stretch: Stretch, lane: Lane, colours: Inks): void {
+  canvas.globalAlpha = 0.4;
+  drawLine(canvas, line, stretch, lane, colours.accent, 7, []);
+  canvas.globalAlpha = 1;
+  canvas.fillStyle = colours.accent;
+  for (const i of [0, line.length - 2]) {
+    const at = line[i] as number;
+    const isHere = i === 0 ? stretch.from <= at && at < stretch.to : stretch.from < at && at <= stretch.to;
+    if (isHere) canvas.fillRect(across(stretch, at) - 1, placed(line[i + 1] as number, lane) - 8, 2, 16);
+  }
 }

@@ -67,6 +67,11 @@ export class Editor {
     this.live.order('within', { source: this.source(source).name, by });
   }
 
+  /** Takes what a night suggests; all of it where nothing is named. */
+  learn(log: string, key: string | null): void {
+    this.live.order('learn', { log, ...(key === null ? {} : { key }) });
+  }
+
   undo = () => this.live.order('undo');
   redo = () => this.live.order('redo');
 
