@@ -75,11 +75,18 @@ internal static class SampleCodec
     {
         // Four samples of three bytes go to the upper bytes of four integers; 16 and above picks a zero.
         var spread = Vector128.Create((byte)255, 0, 1, 2, 255, 3, 4, 5, 255, 6, 7, 8, 255, 9, 10, 11);
+        const int Four = 3 * 4;
+        ref readonly var from = ref MemoryMarshal.GetReference(bytes);
+        ref var to = ref MemoryMarshal.GetReference(samples);
+        // A vector of bytes reaches beyond its four samples.
+        var last = Math.Min(samples.Length, (bytes.Length - Vector128<byte>.Count + Four) / 3) - 8;
         var i = 0;
-        for (; 3 * i + Vector128<byte>.Count <= bytes.Length && i + 4 <= samples.Length; i += 4)
+        for (; i <= last; i += 8)
         {
-            var values = Vector128.Shuffle(Vector128.Create(bytes[(3 * i)..]), spread).AsInt32();
-            (Vector128.ConvertToSingle(values) * Scale32).CopyTo(samples[i..]);
+            var values = Vector128.Shuffle(Vector128.LoadUnsafe(in from, (nuint)(3 * i)), spread).AsInt32();
+            var others = Vector128.Shuffle(Vector128.LoadUnsafe(in from, (nuint)(3 * i + Four)), spread).AsInt32();
+            (Vector128.ConvertToSingle(values) * Scale32).StoreUnsafe(ref to, (nuint)i);
+            (Vector128.ConvertToSingle(others) * Scale32).StoreUnsafe(ref to, (nuint)i + 4);
         }
         for (; i < samples.Length; i++)
             samples[i] = ((bytes[3 * i] << 8) | (bytes[3 * i + 1] << 16) | (bytes[3 * i + 2] << 24)) * Scale32;

@@ -7,18 +7,22 @@ namespace Mixscore.Audio;
 /// <summary>Streams a stem as floats, full scale 1. Not for several threads at once.</summary>
 public sealed class StemReader : IDisposable
 {
+    // Fewer calls of the system cost less than a larger buffer that leaves the cache: readers stand side by side.
+    private const int ReadAtOnce = 65_536;
+
     private readonly WaveHeader _wave;
     private readonly int _frameBytes;
-    private readonly byte[] _bytes;
+    private readonly byte[] _ahead;  // read and not decoded yet, from _from to _to
     private readonly float[] _all;   // every channel, where one is wanted
+    private int _from, _to;
     private long _frame;
 
     internal StemReader(WaveHeader wave, StemFile part)
     {
         (_wave, File) = (wave, part);
         _frameBytes = wave.File.Format.Channels * SampleCodec.BytesPer(wave.File.Encoding);
-        _bytes = new byte[Math.Max(1, 65_536 / _frameBytes) * _frameBytes];
-        _all = part.Channel is null ? [] : new float[_bytes.Length / _frameBytes * wave.File.Format.Channels];
+        _ahead = new byte[Math.Max(1, ReadAtOnce / _frameBytes) * _frameBytes];
+        _all = part.Channel is null ? [] : new float[_ahead.Length / _frameBytes * wave.File.Format.Channels];
         Seek(0);
     }
 
@@ -34,7 +38,7 @@ public sealed class StemReader : IDisposable
     {
         ArgumentOutOfRangeException.ThrowIfNegative(frame);
         ArgumentOutOfRangeException.ThrowIfGreaterThan(frame, File.Frames);
-        _frame = frame;
+        (_frame, _from, _to) = (frame, 0, 0);
     }
 
     /// <summary>Reads interleaved frames: as many as fit whole, or as many as are left.</summary>
@@ -52,11 +56,11 @@ public sealed class StemReader : IDisposable
         _frame += done;
         while (done < frames)
         {
-            var some = Math.Min(frames - done, _bytes.Length / _frameBytes);
-            var bytes = _bytes.AsSpan(0, some * _frameBytes);
-            Fill(bytes, (File.Start + _frame) * _frameBytes);
+            if (_from == _to) ReadAhead();
+            var some = Math.Min(frames - done, (_to - _from) / _frameBytes);
             var target = samples.Slice(done * channels, some * channels);
-            Decode(bytes, some, target);
+            Decode(_ahead.AsSpan(_from, some * _frameBytes), some, target);
+            _from += some * _frameBytes;
             if (File.Encoding == SampleEncoding.Ieee32) RefuseNonFinite(target);
             done += some;
             _frame += some;
@@ -79,21 +83,30 @@ public sealed class StemReader : IDisposable
         for (var i = 0; i < frames; i++) target[i] = _all[i * recorded + channel - 1];
     }
 
-    private void Fill(Span<byte> bytes, long at)
+    // What lies before a place that cannot be read is handed out first.
+    private void ReadAhead()
     {
-        for (var have = 0; have < bytes.Length;)
+        var wanted = (int)Math.Min(_ahead.Length, (File.Frames - _frame) * _frameBytes);
+        (_from, _to) = (0, 0);
+        for (var have = 0; have < wanted;)
         {
             int got;
             try
             {
-                got = _wave.Read(at + have, bytes[have..]);
+                got = _wave.Read((File.Start + _frame) * _frameBytes + have, _ahead.AsSpan(have, wanted - have));
             }
             catch (IOException e)
             {
+                if (_to > 0) return;
                 throw new UnavailableException([new Fault("MX201", _wave.Place, $"{File.Path} cannot be read on: {e.Message}", "see that its disk is well")], e);
             }
-            if (got == 0) throw new InputException(new Fault("MX203", _wave.Place, $"{File.Path} ended early while it was read", "copy it again whole"));
+            if (got == 0)
+            {
+                if (_to > 0) return;
+                throw new InputException(new Fault("MX203", _wave.Place, $"{File.Path} ended early while it was read", "copy it again whole"));
+            }
             have += got;
+            _to = have / _frameBytes * _frameBytes;
         }
     }
 

@@ -25,31 +25,21 @@ public sealed class StemSound(StemFile file, Func<long, Action<ReadOnlySpan<floa
         return new Blocks(reader, listener?.Invoke(frame));
     }
 
-    /// <summary>Reads large blocks and hands out small ones.</summary>
     private sealed class Blocks(StemReader reader, Action<ReadOnlySpan<float>>? heard) : ISoundReader
     {
         private readonly int _channels = reader.File.Format.Channels;
-        private readonly float[] _samples = new float[4096 * reader.File.Format.Channels];
-        private int _from, _to;
+        private float[] _samples = [];
 
         public ReadOnlySpan<float> Read(int frames)
         {
             var wanted = frames * _channels;
-            if (_to - _from < wanted) Refill();
-            ArgumentOutOfRangeException.ThrowIfGreaterThan(wanted, _to - _from, nameof(frames));
-            _from += wanted;
-            return _samples.AsSpan(_from - wanted, wanted);
+            if (_samples.Length < wanted) _samples = new float[wanted];
+            var samples = _samples.AsSpan(0, wanted);
+            ArgumentOutOfRangeException.ThrowIfNotEqual(reader.Read(samples), wanted, nameof(frames));
+            heard?.Invoke(samples);
+            return samples;
         }
 
         public void Dispose() => reader.Dispose();
-
-        private void Refill()
-        {
-            _samples.AsSpan(_from, _to - _from).CopyTo(_samples);
-            (_from, _to) = (0, _to - _from);
-            var fresh = reader.Read(_samples.AsSpan(_to));
-            heard?.Invoke(_samples.AsSpan(_to, fresh));
-            _to += fresh;
-        }
     }
 }
