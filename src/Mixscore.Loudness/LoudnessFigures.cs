@@ -71,7 +71,8 @@ public sealed class LoudnessFigures
     /// </summary>
     /// <remarks>
     /// No silence is added at the end: windows that end within the sound are all that count, as on a live meter. Whoever measures
-    /// a file as EBU Tech 3342 advises pushes 1.5 s of zeros first, and reads integrated loudness before.
+    /// a file as EBU Tech 3342 advises pushes 1.5 s of zeros first, and reads integrated loudness before. Meters that take a window
+    /// a second, as some do, see a tenth of them: on short sound that stops and goes they can read an LU or two otherwise.
     /// </remarks>
     public Decibels? Range => Asked(Measure.Range, _range).Range();
 

@@ -19,12 +19,13 @@ internal sealed class RangeGate(History history = History.Exact)
     }
 
     /// <summary><c>null</c> when no window passes the absolute gate; 0 for a single one.</summary>
-    public Decibels? Range()
+    public Decibels? Range() => _levels is not null ? Range(_levels) : Range(_loud);
+
+    private Decibels? Range(BlockStore loud)
     {
-        if (_levels is not null) return Range(_levels);
-        if (_loud.Count == 0) return null;
-        var sorted = new double[_loud.Count];
-        _loud.CopyTo(sorted);
+        if (loud.Count == 0) return null;
+        var sorted = new double[loud.Count];
+        loud.CopyTo(sorted);
         Array.Sort(sorted);
         var threshold = Gates.RelativeForRange * (_sum / sorted.Length);
         var kept = sorted.AsSpan(Array.FindIndex(sorted, meanSquare => meanSquare >= threshold)..);

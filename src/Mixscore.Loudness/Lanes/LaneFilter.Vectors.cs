@@ -1,5 +1,6 @@
 using System.Runtime.InteropServices;
 using System.Runtime.Intrinsics;
+using System.Runtime.Intrinsics.X86;
 
 namespace Mixscore.Loudness;
 
@@ -71,7 +72,7 @@ internal sealed partial class LaneFilter
         ref var frame = ref MemoryMarshal.GetReference(frames);
         for (nuint i = 0; i < (nuint)frames.Length; i += Width)
         {
-            var w = Vector512.FusedMultiplyAdd(a1, w1, Vector512.FusedMultiplyAdd(a2, w2, Vector512.Create(Widen256(in frame, i), Widen256(in frame, i + 4))));
+            var w = Vector512.FusedMultiplyAdd(a1, w1, Vector512.FusedMultiplyAdd(a2, w2, Widen512(in frame, i)));
             var y = Vector512.FusedMultiplyAdd(b1, w1, Vector512.FusedMultiplyAdd(b2, w2, w));
             (w1, w2) = (w, w1);
             var z = y + t;
@@ -89,8 +90,12 @@ internal sealed partial class LaneFilter
     private static Vector256<double> Widen256(ref readonly float samples, nuint at)
     {
         var four = Vector128.LoadUnsafe(in samples, at);
-        return System.Runtime.Intrinsics.X86.Avx.IsSupported
-            ? System.Runtime.Intrinsics.X86.Avx.ConvertToVector256Double(four)
+        return Avx.IsSupported
+            ? Avx.ConvertToVector256Double(four)
             : Vector256.Create(Vector128.WidenLower(four), Vector128.WidenUpper(four));
     }
+
+    private static Vector512<double> Widen512(ref readonly float samples, nuint at) => Avx512F.IsSupported
+        ? Avx512F.ConvertToVector512Double(Vector256.LoadUnsafe(in samples, at))
+        : Vector512.Create(Widen256(in samples, at), Widen256(in samples, at + 4));
 }
