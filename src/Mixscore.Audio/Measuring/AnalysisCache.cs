@@ -11,7 +11,7 @@ namespace Mixscore.Audio;
 /// <param name="folder">The folder; made when something is kept.</param>
 internal sealed class AnalysisCache(string folder)
 {
-    private const int Version = 1;
+    private const int Version = 2;
     private static readonly byte[] Magic = "MXAN"u8.ToArray();
 
     /// <summary>Where the analysis of a stem is kept, by its content, and that analysis if it is there.</summary>
@@ -47,14 +47,21 @@ internal sealed class AnalysisCache(string folder)
             if (!reader.ReadBytes(Magic.Length).AsSpan().SequenceEqual(Magic) || reader.ReadInt32() != Version) return null;
             var duration = reader.ReadDouble();
             var (integrated, range, truePeak) = (Figure(), Figure(), Figure());
+            var directCurrent = reader.ReadDouble();
             var energies = new float[Count(sizeof(float))];
             for (var i = 0; i < energies.Length; i++) energies[i] = reader.ReadSingle();
-            var silences = new Stretch[Count(2 * sizeof(double))];
-            for (var i = 0; i < silences.Length; i++) silences[i] = new Stretch(new Seconds(reader.ReadDouble()), new Seconds(reader.ReadDouble()));
-            if (reader.BaseStream.Position != reader.BaseStream.Length || Array.Exists(energies, energy => !(energy >= 0 && float.IsFinite(energy)))) return null;
-            return new SoundAnalysis(duration, integrated, range, truePeak, energies, silences);
+            var (silences, clipped) = (Stretches(), Stretches());
+            if (reader.BaseStream.Position != reader.BaseStream.Length || !double.IsFinite(directCurrent) || Array.Exists(energies, energy => !(energy >= 0 && float.IsFinite(energy)))) return null;
+            return new SoundAnalysis(duration, integrated, range, truePeak, directCurrent, energies, silences, clipped);
 
             double? Figure() => reader.ReadBoolean() ? reader.ReadDouble() : null;
+
+            Stretch[] Stretches()
+            {
+                var stretches = new Stretch[Count(2 * sizeof(double))];
+                for (var i = 0; i < stretches.Length; i++) stretches[i] = new Stretch(new Seconds(reader.ReadDouble()), new Seconds(reader.ReadDouble()));
+                return stretches;
+            }
 
             int Count(int size)
             {
@@ -83,13 +90,20 @@ internal sealed class AnalysisCache(string folder)
                 Figure(analysis.Integrated);
                 Figure(analysis.Range);
                 Figure(analysis.TruePeak);
+                writer.Write(analysis.DirectCurrent);
                 writer.Write(analysis.Energies.Length);
                 foreach (var energy in analysis.Energies) writer.Write(energy);
-                writer.Write(analysis.Silences.Length);
-                foreach (var silence in analysis.Silences)
+                Stretches(analysis.Silences);
+                Stretches(analysis.Clipped);
+
+                void Stretches(Stretch[] stretches)
                 {
-                    writer.Write(silence.From.Value);
-                    writer.Write(silence.To.Value);
+                    writer.Write(stretches.Length);
+                    foreach (var stretch in stretches)
+                    {
+                        writer.Write(stretch.From.Value);
+                        writer.Write(stretch.To.Value);
+                    }
                 }
 
                 void Figure(double? value)

@@ -9,8 +9,10 @@ namespace Mixscore.Audio;
 /// <param name="Range">LU.</param>
 /// <param name="TruePeak">dBTP.</param>
 /// <param name="Energies">K-weighted mean squares of hops of 10 ms.</param>
+/// <param name="DirectCurrent">How far it stands off zero, a ratio to full scale.</param>
 /// <param name="Silences">Digitally silent stretches of 50 ms or more, in order.</param>
-internal sealed record SoundAnalysis(double Duration, double? Integrated, double? Range, double? TruePeak, float[] Energies, Stretch[] Silences)
+/// <param name="Clipped">Stretches at full scale, in order.</param>
+internal sealed record SoundAnalysis(double Duration, double? Integrated, double? Range, double? TruePeak, double DirectCurrent, float[] Energies, Stretch[] Silences, Stretch[] Clipped)
 {
     internal const double HopSeconds = 0.01;
 
@@ -25,19 +27,36 @@ internal sealed record SoundAnalysis(double Duration, double? Integrated, double
     /// <returns>In the order of the files; of one that failed there is an analysis of no worth.</returns>
     internal static IReadOnlyList<SoundAnalysis> OfAll(IReadOnlyList<StemFile> files, Action<int, long, Exception> failed, Action<long> told, CancellationToken cancellation)
     {
-        var finders = files.Select(_ => new ConcurrentBag<SilenceFinder>()).ToArray();
+        var finders = files.Select(_ => new ConcurrentBag<SampleFinders>()).ToArray();
         ISound[] sounds = [.. files.Select((file, i) => new ForgivingSound(new StemSound(file, first => Listener(finders[i], file, first)), (frame, e) => failed(i, frame, e)))];
         var figures = WholeSounds.Measure(sounds, Asked, told: told, cancellation: cancellation);
-        return [.. files.Select((file, i) => new SoundAnalysis(file.Duration.Value, figures[i].Integrated?.Value, figures[i].Range?.Value, figures[i].TruePeak?.Value,
-            Array.ConvertAll(figures[i].ToEnergyTrack().Hops.ToArray(), energy => (float)energy), SilenceFinder.Finish(finders[i])))];
+        return [.. files.Select((file, i) => Of(file, figures[i], [.. finders[i]]))];
     }
 
-    private static Action<ReadOnlySpan<float>> Listener(ConcurrentBag<SilenceFinder> finders, StemFile file, long firstFrame)
+    private static SoundAnalysis Of(StemFile file, LoudnessFigures figures, IReadOnlyCollection<SampleFinders> finders) => new(
+        file.Duration.Value, figures.Integrated?.Value, figures.Range?.Value, figures.TruePeak?.Value,
+        Audio.DirectCurrent.Finish(file.Frames, [.. finders.Select(finder => finder.DirectCurrent)]),
+        Array.ConvertAll(figures.ToEnergyTrack().Hops.ToArray(), energy => (float)energy),
+        SilenceFinder.Finish([.. finders.Select(finder => finder.Silences)]),
+        ClipFinder.Finish([.. finders.Select(finder => finder.Clips)]));
+
+    private static Action<ReadOnlySpan<float>> Listener(ConcurrentBag<SampleFinders> finders, StemFile file, long firstFrame)
     {
-        var finder = new SilenceFinder(file.Format, firstFrame);
+        var finder = new SampleFinders(new(file.Format, firstFrame), new(file.Format, firstFrame), new(file.Format, file.Frames, firstFrame));
         finders.Add(finder);
         return finder.Push;
     }
 
     internal EnergyTrack ToTrack() => EnergyTrack.FromHops(HopSeconds, Array.ConvertAll(Energies, energy => (double)energy));
+
+    /// <summary>All that looks at the samples of a segment as they are read.</summary>
+    private sealed record SampleFinders(SilenceFinder Silences, ClipFinder Clips, DirectCurrent DirectCurrent)
+    {
+        public void Push(ReadOnlySpan<float> samples)
+        {
+            Silences.Push(samples);
+            Clips.Push(samples);
+            DirectCurrent.Push(samples);
+        }
+    }
 }

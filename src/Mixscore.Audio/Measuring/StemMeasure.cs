@@ -36,6 +36,22 @@ public static class StemMeasure
         return measured;
     }
 
+    /// <summary>What is wrong with stems that can still be used: MX214 clipped, MX215 far off zero.</summary>
+    /// <param name="measured">The stems.</param>
+    public static IReadOnlyList<Fault> Warnings(IEnumerable<MeasuredStem> measured)
+    {
+        var farOff = Decibels.Of(-40);
+        var warnings = new List<Fault>();
+        foreach (var (stem, figures, _) in measured)
+        {
+            if (figures.Clipped is [var first, ..])
+                warnings.Add(new Fault("MX214", stem.Source.Place, $"{figures.Source} is clipped in {figures.Clipped.Count} {(figures.Clipped.Count == 1 ? "place" : "places")}, first at {first.From}", "record it softer; no fader mends that"));
+            if (figures.DirectCurrent > farOff)
+                warnings.Add(new Fault("MX215", stem.Source.Place, $"{figures.Source} stands off zero by {figures.DirectCurrent} of full scale", "put a high-pass before its recorder, or look at its microphone"));
+        }
+        return warnings;
+    }
+
     /// <summary>Kept ones, and the others made, all at once.</summary>
     private static SoundAnalysis?[] Analyses(StemSet stems, AnalysisCache cache, ConcurrentDictionary<int, (long Frame, Exception Why)> faults, Progress done, CancellationToken cancellation)
     {
@@ -86,6 +102,8 @@ public static class StemMeasure
             Integrated = integrated,
             Range = analysis.Range is { } range ? Decibels.Of(range) : null,
             TruePeak = analysis.TruePeak is { } peak ? Decibels.Of(peak) : null,
+            DirectCurrent = Decibels.FromGain(analysis.DirectCurrent),
+            Clipped = analysis.Clipped,
             NoiseFloor = NoiseFloor.Of(track, active, analysis.Silences, drops),
             Active = active,
             Drops = drops,

@@ -18,6 +18,17 @@ public sealed record StemMeasurement
     public required Decibels? TruePeak { get; init; }
 
     /// <summary>
+    /// How far the stem stands off zero: the mean of all samples, dBFS, of the channel that stands off most; <c>null</c> where that
+    /// is 0. Our own definition, no source.
+    /// </summary>
+    public Decibels? DirectCurrent { get; init; }
+
+    /// <summary>
+    /// Where it was clipped, in order: three samples in a row or more at full scale, with less than 50 ms between such runs.
+    /// </summary>
+    public IReadOnlyList<Stretch> Clipped { get; init; } = [];
+
+    /// <summary>
     /// What the feed sounds like when nobody plays: the median momentary loudness of the time that is neither active nor
     /// a dropout nor digital silence. Where that is less than half a second, the 5th percentile of momentary loudness
     /// outside dropouts. <c>null</c> where the stem is silent. Our own definition, no source.

@@ -49,7 +49,7 @@ internal sealed class MeasureVerb(Terminal terminal) : AsyncCommand<MeasureVerb.
             terminal.Out.Write(Table(result.Measured));
             terminal.Say($"Bar by bar in {OpenProject.Shown(project.Measures)}. Next: mixscore fit {settings.Plan}");
         }
-        Warnings.Show(terminal, [.. project.OnScore.Warnings, .. result.Stems.Warnings]);
+        Warnings.Show(terminal, [.. project.OnScore.Warnings, .. result.Stems.Warnings, .. StemMeasure.Warnings(result.Measured)]);
         return ExitCode.Good;
     }
 

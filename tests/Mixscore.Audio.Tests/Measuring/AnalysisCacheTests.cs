@@ -22,9 +22,10 @@ public sealed class AnalysisCacheTests : IDisposable
 
     private static void Same(SoundAnalysis a, SoundAnalysis b)
     {
-        Assert.Equal((a.Duration, a.Integrated, a.Range, a.TruePeak), (b.Duration, b.Integrated, b.Range, b.TruePeak));
+        Assert.Equal((a.Duration, a.Integrated, a.Range, a.TruePeak, a.DirectCurrent), (b.Duration, b.Integrated, b.Range, b.TruePeak, b.DirectCurrent));
         Assert.Equal(a.Energies, b.Energies);
         Assert.Equal(a.Silences, b.Silences);
+        Assert.Equal(a.Clipped, b.Clipped);
     }
 
     [Fact]

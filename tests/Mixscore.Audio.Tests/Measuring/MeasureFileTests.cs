@@ -20,6 +20,8 @@ public sealed class MeasureFileTests : IDisposable
         Active = [new(new(1.5), new(4.25))],
         Drops = [],
         Bars = [new(1, new Lufs(-20.5)), new(2, null)],
+        DirectCurrent = Decibels.Of(-61.5),
+        Clipped = [new(new(2), new(2.001))],
     };
 
     // Design, section 3, Contracts.
@@ -49,6 +51,13 @@ public sealed class MeasureFileTests : IDisposable
                   "index": 2,
                   "loudness": null
                 }
+              ],
+              "directCurrent": -61.5,
+              "clipped": [
+                [
+                  2,
+                  2.001
+                ]
               ]
             }
           ]
@@ -63,6 +72,16 @@ public sealed class MeasureFileTests : IDisposable
         var read = MeasureFile.Read(_folder["out/measure.json"]);
         Assert.Equal(["measure.json"], _folder.Names);
         Assert.Equal(MeasureFile.ToJson([One, One with { Source = "x", Integrated = null }]), MeasureFile.ToJson(read));
+    }
+
+    // As it was written before these two were measured.
+    [Fact]
+    public void A_file_without_direct_current_and_clipping_is_read()
+    {
+        File.WriteAllText(_folder["measure.json"], """{ "sources": [{ "source": "x", "integrated": -20, "range": null, "truePeak": null, "noiseFloor": null, "active": [], "drops": [], "bars": [] }] }""");
+        var read = Assert.Single(MeasureFile.Read(_folder["measure.json"]));
+        Assert.Null(read.DirectCurrent);
+        Assert.Empty(read.Clipped);
     }
 
     [Theory]

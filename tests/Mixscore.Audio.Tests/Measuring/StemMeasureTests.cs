@@ -195,6 +195,23 @@ public sealed class StemMeasureTests : IDisposable
         Assert.Equal(meter.TruePeak, measured.TruePeak);
     }
 
+    //  s   0       4    5      10     clipped from 4 to 5, and off zero by a hundredth of full scale all the time
+    [Fact]
+    public void A_stem_that_is_clipped_and_off_zero_says_so()
+    {
+        var samples = Enumerable.Range(0, 48_000 * 25).Select(i => 0.02f + (i / 48_000 == 4 ? 2f : 0.1f) * MathF.Sin(0.05f * i)).Select(x => Math.Clamp(x, -1, 1)).ToArray();
+        var file = Sound.Write(_folder["a.wav"], samples, 48_000);
+        var source = Piece.Plan(_folder, ("north.horn", Piece.Site("north", 0), "a.wav")).Sources[0];
+        var analysis = SoundAnalysis.OfAll([file], (_, _, e) => throw e, _ => { }, TestContext.Current.CancellationToken)[0];
+        var measured = StemMeasure.Of(new SourceStem(source, file), analysis, Piece.Of(1), null);
+        Same([(4, 5)], measured.Measurement.Clipped, 0.05);
+        Assert.InRange(measured.Measurement.DirectCurrent!.Value.Value, 20 * Math.Log10(0.018), 20 * Math.Log10(0.022));
+        Assert.Equal(["MX214", "MX215"], StemMeasure.Warnings([measured]).Select(warning => warning.Code));
+        var clean = Measure(new Feed(12, -60).Plays(2, 9, -20));
+        Assert.Empty(clean.Clipped);
+        Assert.Empty(StemMeasure.Warnings([measured with { Measurement = clean }]));
+    }
+
     [Fact]
     public void Hops_are_active_where_their_middle_is()
     {
