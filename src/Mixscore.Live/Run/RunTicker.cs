@@ -101,7 +101,8 @@ public sealed class RunTicker : IDisposable
     /// <summary>Gives it back: a thread that does not keep up must not keep all others waiting as well.</summary>
     public static void GiveUpPriority()
     {
-        if (OperatingSystem.IsLinux()) _ = sched_setscheduler(0, Other, in NoPriority);
+        var none = 0;
+        if (OperatingSystem.IsLinux()) _ = sched_setscheduler(0, Other, in none);
     }
 
     private void WaitUntil(TimeSpan due)
@@ -125,7 +126,6 @@ public sealed class RunTicker : IDisposable
     private const int Fifo = 1;
     private const int Other = 0;
     private static readonly int FifoPriority = 20;
-    private static readonly int NoPriority = 0;
     private const int Monotonic = 1;
     private const int Absolute = 1;
     private const int Interrupted = 4;
