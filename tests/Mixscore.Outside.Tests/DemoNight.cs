@@ -7,6 +7,7 @@ namespace Mixscore.Outside.Tests;
 /// <summary>The demo in a folder of its own, performed by the program, armed, against the program's own desk to practise on.</summary>
 internal sealed class DemoNight : IDisposable
 {
+    private readonly DemoCopy _copy;
     private readonly Outside.Running _desk;
     private readonly Outside.Running _run;
     private readonly OscUdp _udp;
@@ -15,10 +16,7 @@ internal sealed class DemoNight : IDisposable
 
     internal DemoNight(DemoRun demo)
     {
-        foreach (var file in Directory.GetFiles(demo.PathOf("out"), "*.json").Concat(Directory.GetFiles(demo.PathOf("out", "cache"), "*", SearchOption.AllDirectories)))
-            Copy(file, Path.GetRelativePath(demo.Folder, file));
-        foreach (var file in new[] { "night-ferry.mix.yaml", "night-ferry.musicxml", "mix.schema.json", "desk.schema.json" }) Copy(demo.PathOf(file), file);
-        Directory.CreateSymbolicLink(Path.Combine(Folder, "stems"), demo.PathOf("stems"));
+        _copy = new DemoCopy(demo);
         var map = Path.Combine(Folder, "hall-osc.desk.yaml");
         File.WriteAllText(map, File.ReadAllText(demo.PathOf("hall-osc.desk.yaml"))
             .Replace(":9000", $":{Outside.FreePort()}", StringComparison.Ordinal).Replace(":9001", $":{Outside.FreePort()}", StringComparison.Ordinal));
@@ -37,7 +35,14 @@ internal sealed class DemoNight : IDisposable
         }, TimeSpan.FromSeconds(30)), "the run does not answer");
     }
 
-    internal string Folder { get; } = Directory.CreateTempSubdirectory("mixscore-fold-").FullName;
+    internal string Folder => _copy.Folder;
+
+    /// <summary>Tells the desk to practise on a line, such as <c>grab 5 -3 over 0.2</c>.</summary>
+    internal void Desk(string order)
+    {
+        _desk.Input.WriteLine(order);
+        _desk.Input.Flush();
+    }
 
     internal void Send(string address, params OscArgument[] arguments) => _udp.Send(OscCodec.Encode(new OscMessage(address, arguments)), _control);
 
@@ -46,7 +51,7 @@ internal sealed class DemoNight : IDisposable
     {
         Thread.Sleep(5);
         return Volatile.Read(ref _seconds) >= seconds;
-    }, TimeSpan.FromSeconds(60));
+    }, TimeSpan.FromSeconds(120));
 
     /// <summary>Ends the night and gives its log.</summary>
     internal string End()
@@ -61,13 +66,6 @@ internal sealed class DemoNight : IDisposable
         _run.Dispose();
         _desk.Dispose();
         _udp.Dispose();
-        Directory.Delete(Path.Combine(Folder, "stems"));
-        Directory.Delete(Folder, recursive: true);
-    }
-
-    private void Copy(string from, string to)
-    {
-        Directory.CreateDirectory(Path.GetDirectoryName(Path.Combine(Folder, to))!);
-        File.Copy(from, Path.Combine(Folder, to));
+        _copy.Dispose();
     }
 }

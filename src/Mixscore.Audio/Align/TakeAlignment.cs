@@ -7,7 +7,7 @@ namespace Mixscore.Audio;
 /// <param name="Likeness">Correlation of the two there, from −1 to 1.</param>
 public sealed record TakeAlignment(Seconds Lag, double Likeness)
 {
-    private const double CoarseSeconds = 0.01, FineSeconds = 0.001;
+    private const double CoarseSeconds = 0.01, FineSeconds = 0.001, BackSeconds = 0.04;
 
     /// <summary>Two takes that are less alike than this are of other music, or one of them is of nothing. Our own choice.</summary>
     private const double LeastLikeness = 0.2;
@@ -21,13 +21,19 @@ public sealed record TakeAlignment(Seconds Lag, double Likeness)
     /// <returns><c>null</c> where nothing is alike.</returns>
     public static TakeAlignment? Find(ReadOnlySpan<float> take, ReadOnlySpan<float> earlier, int sampleRate, Seconds most, Seconds? around = null)
     {
-        var (a, b) = (Growth(take, (int)(CoarseSeconds * sampleRate)), Growth(earlier, (int)(CoarseSeconds * sampleRate)));
-        var hint = (int)Math.Round((around?.Value ?? 0) / CoarseSeconds);
-        var reach = (int)((around is null ? most.Value : 1) / CoarseSeconds);
-        var (lag, likeness) = Best(a, b, hint - reach, hint + reach);
+        var hint = around?.Value ?? 0;
+        var reach = around is null ? most.Value : 1;
+        return Find(take, sampleRate, earlier, sampleRate, new Seconds(hint - reach), new Seconds(hint + reach));
+    }
+
+    /// <summary>The same for takes of two rates, over the lags from one to another.</summary>
+    /// <returns><c>null</c> where nothing is alike.</returns>
+    internal static TakeAlignment? Find(ReadOnlySpan<float> take, int takeRate, ReadOnlySpan<float> earlier, int earlierRate, Seconds least, Seconds most)
+    {
+        var (lag, likeness) = Best(Growth(take, takeRate, CoarseSeconds), Growth(earlier, earlierRate, CoarseSeconds), (int)Math.Round(least.Value / CoarseSeconds), (int)Math.Round(most.Value / CoarseSeconds));
         if (likeness < LeastLikeness) return null;
         var per = (int)Math.Round(CoarseSeconds / FineSeconds);
-        var (fine, _) = Best(Growth(take, (int)(FineSeconds * sampleRate)), Growth(earlier, (int)(FineSeconds * sampleRate)), (lag - 2) * per, (lag + 2) * per);
+        var (fine, _) = Best(Growth(take, takeRate, FineSeconds), Growth(earlier, earlierRate, FineSeconds), (lag - 2) * per, (lag + 2) * per);
         return new TakeAlignment(new Seconds(fine * FineSeconds), likeness);
     }
 
@@ -54,18 +60,21 @@ public sealed record TakeAlignment(Seconds Lag, double Likeness)
     }
 
     /// <summary>How much louder each step is than the mean of the 40 ms before it, in decibels and about its mean; a floor 60 dB under the loudest keeps noise out.</summary>
-    private static float[] Growth(ReadOnlySpan<float> samples, int step)
+    private static float[] Growth(ReadOnlySpan<float> samples, int rate, double step)
     {
-        var levels = new double[samples.Length / step];
+        // At 44.1 kHz a thousandth of a second is no whole number of samples, and steps must not drift from the clock.
+        int At(int i) => (int)Math.Round(i * step * rate);
+        var levels = new double[(int)(samples.Length / (step * rate))];
         for (var i = 0; i < levels.Length; i++)
         {
+            var (from, to) = (At(i), Math.Min(At(i + 1), samples.Length));
             var sum = 0.0;
-            foreach (var sample in samples.Slice(i * step, step)) sum += (double)sample * sample;
-            levels[i] = sum;
+            foreach (var sample in samples[from..to]) sum += (double)sample * sample;
+            levels[i] = sum / Math.Max(1, to - from);
         }
         var floor = (levels.Length > 0 ? levels.Max() : 0) * 1e-6 + 1e-12;
         for (var i = 0; i < levels.Length; i++) levels[i] = 10 * Math.Log10(levels[i] + floor);
-        var back = Math.Max(4, 4 * 480 / Math.Max(1, step));
+        var back = Math.Max(4, (int)Math.Round(BackSeconds / step));
         var growth = new float[levels.Length];
         var mean = 0.0;
         for (var i = 0; i < levels.Length; i++)

@@ -71,10 +71,9 @@ public sealed class NightHands
         }
     }
 
-    // The place is the position's, not the seconds': these are by the click of that night, and the tempo may be another now.
     private double? SecondsOf(LogRecord line)
     {
-        if (Position.TryParse(line.At!, out var position, out _) && _timeline.TryResolve(position!, out var place, out _)) return _timeline.Tempo.SecondsAt(place).Value;
+        if (NightPlace.Of(line, _timeline) is { } place) return _timeline.Tempo.SecondsAt(place).Value;
         _lost++;
         return null;
     }

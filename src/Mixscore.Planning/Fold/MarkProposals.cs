@@ -31,7 +31,7 @@ internal static class MarkProposals
 
     private static string Was(LevelLine line, LevelPiece piece) =>
         string.Join(", then ", line.Segments.Where(segment => segment.To > piece.From && segment.From < piece.To)
-            .Select(segment => segment.Mark is not { } mark ? "off" : segment is LevelSegment.Straight { IsHeld: false } ? MarkText.Write(mark) : MarkText.Write(mark with { Start = mark.End }))
+            .Select(SegmentText.Of)
             .DistinctAdjacent());
 
     private static IEnumerable<string> DistinctAdjacent(this IEnumerable<string> texts)

@@ -46,6 +46,29 @@ public static class CheckFile
             asked = Rounded(bar.Asked?.Value),
             voices = bar.Voices.Select(voice => new { source = voice.Source, index = Rounded(voice.Index) }),
         }),
+        recording = result.Recording is { } recording ? new
+        {
+            file = recording.File,
+            startSeconds = Rounded(recording.Place.Start.Value),
+            driftPpm = Rounded(recording.Place.Drift),
+            by = $"{recording.Place.By}".ToLowerInvariant(),
+            agree = Rounded(recording.Place.Agree),
+            gain = Rounded(recording.Gain?.Value),
+            barsTold = recording.Told,
+            barsWithin = recording.Within,
+            bars = recording.Bars.Select(bar => new
+            {
+                index = bar.Bar.Index,
+                bar = bar.Bar.Label,
+                pass = bar.Bar.Pass,
+                asked = Rounded(bar.Asked?.Value),
+                low = Rounded(bar.Low?.Value),
+                high = Rounded(bar.High?.Value),
+                rendered = Rounded(bar.Rendered?.Value),
+                recorded = Rounded(bar.Recorded?.Value),
+                within = bar.Within,
+            }),
+        } : null,
     }, Indented) + "\n";
 
     private static double? Rounded(double? value) => value is { } v ? Math.Round(v, 4) : null;

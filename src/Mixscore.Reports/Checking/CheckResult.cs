@@ -24,6 +24,9 @@ public sealed record CheckResult
 
     /// <summary>How loud it will be at the listening place; <c>null</c> where that was not measured.</summary>
     public ExposureForecast? Exposure { get; init; }
+
+    /// <summary>A recording of the mix against the marks; <c>null</c> without one. It decides nothing: it cannot tell one source from another.</summary>
+    public RecordingCheck? Recording { get; init; }
 }
 
 /// <summary>The measured mix.</summary>

@@ -16,7 +16,8 @@ internal sealed class LevelPlot(TimeAxis axis, Timeline timeline, MixPlan plan, 
     private const double RideBottom = 266;
     private const double Height = 290;
 
-    private readonly (double Low, double High) _levels = LevelRange(source.Trace);
+    private readonly LevelAxis _levels = new(LevelRange(source.Trace), LevelTop, LevelBottom);
+    private readonly FaderAxis _gains = new(plan.Limits, RideTop, RideBottom);
 
     internal string Svg()
     {
@@ -24,8 +25,8 @@ internal sealed class LevelPlot(TimeAxis axis, Timeline timeline, MixPlan plan, 
         svg.Append($"<svg viewBox=\"0 0 {Markup.N(TimeAxis.FullWidth)} {Markup.N(Height)}\" class=\"plot {RoleMark.Class(source.Source.Role)}\" role=\"img\" aria-label=\"{Markup.Text(Label)}\">");
         Stretches(svg);
         svg.Append(axis.Grid(LevelTop, RideBottom));
-        LevelScale(svg);
-        RideScale(svg);
+        _levels.Draw(svg);
+        _gains.Draw(svg);
         Levels(svg);
         Ride(svg);
         Outside(svg);
@@ -34,29 +35,6 @@ internal sealed class LevelPlot(TimeAxis axis, Timeline timeline, MixPlan plan, 
     }
 
     private string Label => $"{source.Source.Name}: level band, stem, what is heard, and the ride, over the bars";
-
-    private void LevelScale(StringBuilder svg)
-    {
-        svg.Append($"<text class=\"unit\" x=\"8\" y=\"{Markup.N(LevelTop + 4)}\">LU</text>");
-        for (var level = _levels.Low; level <= _levels.High; level += 6)
-        {
-            var y = LevelY(level);
-            svg.Append($"<line class=\"{(level == 0 ? "zero" : "rule")}\" x1=\"{Markup.N(TimeAxis.Left)}\" x2=\"{Markup.N(TimeAxis.Right)}\" y1=\"{Markup.N(y)}\" y2=\"{Markup.N(y)}\"/>");
-            if (level % 12 == 0) svg.Append($"<text class=\"scale\" x=\"{Markup.N(TimeAxis.Left - 6)}\" y=\"{Markup.N(y + 4)}\">{(level > 0 ? "+" : "")}{Markup.N(level).Replace('-', '−')}</text>");
-        }
-    }
-
-    private void RideScale(StringBuilder svg)
-    {
-        svg.Append($"<rect class=\"ridefield\" x=\"{Markup.N(TimeAxis.Left)}\" y=\"{Markup.N(RideTop)}\" width=\"{Markup.N(TimeAxis.Width)}\" height=\"{Markup.N(RideBottom - RideTop)}\"/>");
-        svg.Append($"<text class=\"unit\" x=\"8\" y=\"{Markup.N(RideTop + 4)}\">dB</text>");
-        foreach (var gain in new[] { plan.Limits.Top.Value, 0, plan.Limits.Bottom.Value }.Distinct())
-        {
-            var y = RideY(gain);
-            svg.Append($"<line class=\"{(gain == 0 ? "zero" : "rule")}\" x1=\"{Markup.N(TimeAxis.Left)}\" x2=\"{Markup.N(TimeAxis.Right)}\" y1=\"{Markup.N(y)}\" y2=\"{Markup.N(y)}\"/>")
-                .Append($"<text class=\"scale\" x=\"{Markup.N(TimeAxis.Left - 6)}\" y=\"{Markup.N(y + 4)}\">{(gain > 0 ? "+" : "")}{Markup.N(gain).Replace('-', '−')}</text>");
-        }
-    }
 
     private void Levels(StringBuilder svg)
     {
@@ -70,9 +48,9 @@ internal sealed class LevelPlot(TimeAxis axis, Timeline timeline, MixPlan plan, 
             var x = axis.X(time);
             var isThere = hop < trace.Active.Count;
             var high = isThere ? trace.High[hop] : null;
-            band.Add((x, high is null ? null : LevelY(trace.Low[hop] ?? _levels.Low), high is null ? null : LevelY(high.Value)));
-            stem.Add((x, isThere && trace.Stem[hop] is { } s ? LevelY(s) : null));
-            heard.Add((x, isThere && trace.Heard[hop] is { } h && h > _levels.Low ? LevelY(h) : null));
+            band.Add((x, high is null ? null : _levels.Y(trace.Low[hop] ?? _levels.Low), high is null ? null : _levels.Y(high.Value)));
+            stem.Add((x, isThere && trace.Stem[hop] is { } s ? _levels.Y(s) : null));
+            heard.Add((x, isThere && trace.Heard[hop] is { } h && h > _levels.Low ? _levels.Y(h) : null));
         }
         svg.Append($"<path class=\"band\" d=\"{Markup.Area(band)}\"/>")
             .Append($"<path class=\"stem\" d=\"{Markup.Path(stem)}\"/>")
@@ -84,7 +62,7 @@ internal sealed class LevelPlot(TimeAxis axis, Timeline timeline, MixPlan plan, 
         var ride = source.Ride;
         // Vertices are drawn exactly: the curve passes every vertex and is sampled in between, since it is straight over quarters, not seconds.
         var places = axis.Times.Select(time => timeline.Tempo.QuartersAt(time)).Concat(ride.Vertices.Select(vertex => vertex.At.ToDouble())).Order();
-        var points = places.Select(quarters => (axis.X(timeline.Tempo.SecondsAt(quarters)), ride.At(quarters) is { } gain ? RideY(gain.Value) : (double?)null));
+        var points = places.Select(quarters => (axis.X(timeline.Tempo.SecondsAt(quarters)), ride.At(quarters) is { } gain ? _gains.Y(gain.Value) : (double?)null));
         foreach (var (from, to) in source.Pinned)
         {
             var (x, end) = (axis.X(from), axis.X(to));
@@ -95,7 +73,7 @@ internal sealed class LevelPlot(TimeAxis axis, Timeline timeline, MixPlan plan, 
         foreach (var vertex in ride.Vertices)
         {
             var x = axis.X(vertex.At);
-            var y = RideY(vertex.Gain?.Value ?? plan.Limits.Bottom.Value);
+            var y = _gains.Y(vertex.Gain?.Value ?? plan.Limits.Bottom.Value);
             svg.Append(vertex.Gain is null
                 ? $"<path class=\"offmark\" d=\"M{Markup.N(x - 3)} {Markup.N(y - 3)}l6 6m0 -6l-6 6\"/>"
                 : $"<circle class=\"vertex\" cx=\"{Markup.N(x)}\" cy=\"{Markup.N(y)}\" r=\"2.6\"/>");
@@ -126,24 +104,12 @@ internal sealed class LevelPlot(TimeAxis axis, Timeline timeline, MixPlan plan, 
         }
     }
 
-    private double LevelY(double level) =>
-        LevelBottom - (LevelBottom - LevelTop) * (Math.Clamp(level, _levels.Low, _levels.High) - _levels.Low) / (_levels.High - _levels.Low);
-
-    /// <summary>The lower half of a fader's range is squeezed into a fifth of the panel, as on a fader.</summary>
-    private double RideY(double gain)
-    {
-        var (bottom, top) = (plan.Limits.Bottom.Value, plan.Limits.Top.Value);
-        var knee = (bottom + top) / 2;
-        var part = gain >= knee ? 0.2 + 0.8 * (gain - knee) / (top - knee) : 0.2 * (gain - bottom) / (knee - bottom);
-        return RideBottom - (RideBottom - RideTop) * Math.Clamp(part, 0, 1);
-    }
-
     private static (double Low, double High) LevelRange(SourceTrace trace)
     {
         var levels = trace.Stem.Concat(trace.Low).Concat(trace.High).OfType<double>().Order().ToArray();
         if (levels.Length == 0) return (-36, 6);
         // A few soft hops at the edges of rests must not squeeze all the rest.
         var low = Math.Max(-60, levels[levels.Length / 50]);
-        return (6 * Math.Floor(Math.Min(low, -12) / 6), 6 * Math.Ceiling(Math.Max(levels[^1], 0.1) / 6));
+        return LevelAxis.Around(low, levels[^1]);
     }
 }

@@ -1,8 +1,5 @@
 using System.Globalization;
 using System.Text;
-using System.Text.Json;
-using Mixscore.Planning;
-using Mixscore.Score;
 
 namespace Mixscore.Reports;
 
@@ -14,11 +11,11 @@ public static class ReportPage
     {
         var axis = new TimeAxis(input.Timeline);
         var page = new StringBuilder();
-        page.Append("<!doctype html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n")
-            .Append($"<title>{Markup.Text(input.Plan.Title)}: the mix, checked</title>\n<style>\n{Resource("report.css")}</style>\n</head>\n<body>\n");
+        PageFrame.Open(page, $"{input.Plan.Title}: the mix, checked");
         Head(page, input);
         page.Append("<section aria-labelledby=\"whole\"><h2 id=\"whole\">The whole piece</h2>\n<p class=\"how\">A lane a source, as tall as it is heard; a cross where a bar lies outside its level. Below, how far the lead stands over everything else, a bar a bar: up and solid over it, down and hatched under it.</p>\n<div class=\"scroll\">")
             .Append(new OverviewPlot(axis, input.Result).Svg()).Append("</div></section>\n");
+        if (input.Result.Recording is { } recording) RecordingSection.Write(page, axis, recording);
         Key(page);
         foreach (var site in input.Result.Sources.GroupBy(source => source.Source.Site))
         {
@@ -30,7 +27,7 @@ public static class ReportPage
         Warnings(page, input);
         Exposure(page, input.Result.Exposure);
         Cautions(page);
-        page.Append($"<script type=\"application/json\" id=\"bars\">{BarData(input)}</script>\n<script>\n{Resource("report.js")}</script>\n</body>\n</html>\n");
+        PageFrame.Close(page, Readout(input));
         return page.ToString();
     }
 
@@ -42,16 +39,14 @@ public static class ReportPage
             .Append($"<div class=\"verdict {(result.IsGood ? "good" : "short")}\"><strong>{(result.IsGood ? "✓ Good" : "✗ Falls short")}</strong><ul>");
         foreach (var reason in result.Because) page.Append($"<li>{Markup.Text(reason)}</li>");
         page.Append("</ul></div>\n<dl class=\"facts\">")
-            .Append(Fact("Integrated", result.Mix.Integrated?.ToString() ?? "not measurable"))
-            .Append(Fact("Range", result.Mix.Range is { } range ? range.ToString().Replace("dB", "LU") : "not measurable"))
-            .Append(Fact("True peak", result.Mix.TruePeak is { } peak ? peak.ToString().Replace("dB", "dBTP") : "silent"))
-            .Append(Fact("Limit", result.Mix.TruePeakLimit.ToString().Replace("dB", "dBTP")))
-            .Append(Fact("0 LU is", plan.Reference.ToString()))
-            .Append(Fact("Lasts", string.Create(CultureInfo.InvariantCulture, $"{(int)minutes.TotalMinutes}:{minutes.Seconds:00}, {input.Timeline.Bars.Count} bars played")))
+            .Append(PageFrame.Fact("Integrated", result.Mix.Integrated?.ToString() ?? "not measurable"))
+            .Append(PageFrame.Fact("Range", result.Mix.Range is { } range ? range.ToString().Replace("dB", "LU") : "not measurable"))
+            .Append(PageFrame.Fact("True peak", result.Mix.TruePeak is { } peak ? peak.ToString().Replace("dB", "dBTP") : "silent"))
+            .Append(PageFrame.Fact("Limit", result.Mix.TruePeakLimit.ToString().Replace("dB", "dBTP")))
+            .Append(PageFrame.Fact("0 LU is", plan.Reference.ToString()))
+            .Append(PageFrame.Fact("Lasts", string.Create(CultureInfo.InvariantCulture, $"{(int)minutes.TotalMinutes}:{minutes.Seconds:00}, {input.Timeline.Bars.Count} bars played")))
             .Append("</dl>\n</header>\n");
     }
-
-    private static string Fact(string name, string value) => $"<div><dt>{Markup.Text(name)}</dt><dd>{Markup.Text(value.Replace('-', '−'))}</dd></div>";
 
     private static void Key(StringBuilder page) => page.Append(
         """
@@ -117,26 +112,6 @@ public static class ReportPage
 
         """);
 
-    /// <summary>What the pointer reads out: bars with their times, and the figures of every source in them.</summary>
-    private static string BarData(ReportInput input) => JsonSerializer.Serialize(new
-    {
-        left = TimeAxis.Left,
-        width = TimeAxis.Width,
-        full = TimeAxis.FullWidth,
-        duration = Math.Round(input.Timeline.Duration.Value, 3),
-        bars = input.Timeline.Bars.Select(bar => bar.ToString()),
-        starts = input.Timeline.Bars.Select(bar => Math.Round(input.Timeline.Tempo.SecondsAt(bar.Start).Value, 3)),
-        sources = input.Result.Sources.ToDictionary(source => source.Source.Name, source => source.Bars.Select(bar => new[] { Rounded(bar.Target?.Value), Rounded(bar.Heard?.Value), Rounded(RideIn(source.Ride, bar.Bar)) })),
-    });
-
-    private static double? RideIn(Ride ride, PlayedBar bar) => ride.At(bar.Start.ToDouble())?.Value;
-
-    private static double? Rounded(double? value) => value is { } v ? Math.Round(v, 1) : null;
-
-    private static string Resource(string name)
-    {
-        using var stream = typeof(ReportPage).Assembly.GetManifestResourceStream("Mixscore.Reports.Page." + name)!;
-        using var reader = new StreamReader(stream);
-        return reader.ReadToEnd();
-    }
+    private static BarReadout Readout(ReportInput input) => new(input.Timeline, [("asked", "LU"), ("heard", "LU"), ("ride", "dB")],
+        input.Result.Sources.ToDictionary(source => source.Source.Name, source => (IReadOnlyList<double?[]>)[.. source.Bars.Select(bar => new[] { bar.Target?.Value, bar.Heard?.Value, source.Ride.At(bar.Bar.Start.ToDouble())?.Value })]));
 }

@@ -20,6 +20,8 @@ internal sealed class TimeAxis(Timeline timeline)
 
     internal double X(Quarters place) => X(timeline.Tempo.SecondsAt(place));
 
+    internal double At(double quarters) => X(timeline.Tempo.SecondsAt(quarters));
+
     /// <summary>The times that a curve is drawn at.</summary>
     internal IEnumerable<Seconds> Times => Enumerable.Range(0, Points + 1).Select(i => new Seconds(_duration * i / Points));
 

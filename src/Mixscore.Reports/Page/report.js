@@ -9,8 +9,9 @@ const show = event => {
   const bar = barAt((x - data.left) / data.width * data.duration);
   for (const line of document.querySelectorAll(".cursor")) { const at = inside ? x : -9; line.setAttribute("x1", at); line.setAttribute("x2", at); }
   for (const article of document.querySelectorAll("article")) {
-    const [asked, heard, ride] = data.sources[article.dataset.source][bar];
-    article.querySelector(".readout").textContent = inside ? `bar ${data.bars[bar]}: asked ${signed(asked)}, heard ${signed(heard)} LU, ride ${ride === null ? "off" : signed(ride) + " dB"}` : "";
+    const values = data.sources[article.dataset.source][bar];
+    const told = data.figures.map(([name, unit], i) => `${name} ${values[i] === null && unit === "dB" ? "off" : `${signed(values[i])} ${unit}`}`);
+    article.querySelector(".readout").textContent = inside ? `bar ${data.bars[bar]}: ${told.join(", ")}` : "";
   }
 };
 for (const plot of document.querySelectorAll(".plot")) plot.addEventListener("pointermove", show);

@@ -32,6 +32,8 @@ internal static class CheckTable
         terminal.Out.MarkupLine(result.IsGood ? "[bold green]The mix is good.[/]" : "[bold red]The mix falls short.[/]");
         foreach (var reason in result.Because) terminal.Say("  " + reason);
         terminal.Say(string.Create(CultureInfo.InvariantCulture, $"  Integrated {Tables.Lufs(result.Mix.Integrated)}, range {Tables.Unit(result.Mix.Range, "LU")}, true peak {Tables.Unit(result.Mix.TruePeak, "dBTP")}."));
+        foreach (var words in result.Recording?.Words ?? []) terminal.Say("  " + words);
+        if (result.Recording is not null) terminal.Say("  " + RecordingCheck.Limits);
         if (result.Exposure is not { } exposure) return;
         terminal.Say(string.Create(CultureInfo.InvariantCulture, $"  At the listening place LAeq {exposure.Equivalent:0.0} dB(A) over the piece, {exposure.Quarter:0.0} over 15 minutes; {100 * exposure.Dose:0.0} % of a day's dose (NIOSH 98-126, 85 dB(A), 3 dB)."));
         terminal.Say($"  {ExposureForecast.Caution}");

@@ -1,5 +1,6 @@
 using System.Globalization;
 using Mixscore.Loudness;
+using Mixscore.Reports;
 using Mixscore.Score;
 using Spectre.Console;
 
@@ -23,6 +24,13 @@ internal static class Tables
     {
         var table = new Table().Border(TableBorder.Simple);
         foreach (var name in names) table.AddColumn(new TableColumn(name));
+        return table;
+    }
+
+    internal static Table Of(WordTable words)
+    {
+        var table = Words([.. words.Head]);
+        foreach (var row in words.Rows) table.AddRow([.. row.Select(Markup.Escape)]);
         return table;
     }
 

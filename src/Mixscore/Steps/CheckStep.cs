@@ -14,8 +14,9 @@ internal static class CheckStep
 
     internal static string ReportPath(OpenProject project) => Path.Combine(project.Out, "report.html");
 
-    internal static async Task<CheckResult> RunAsync(OpenProject project, RidesStep.Result rides, Terminal terminal, CancellationToken cancellation)
+    internal static async Task<CheckResult> RunAsync(OpenProject project, RidesStep.Result rides, Terminal terminal, CancellationToken cancellation, RecordingStep? recording = null)
     {
+        recording?.Check();
         var tracks = MixTrack.Of(project.Plan, rides.Measured.Stems, rides.Rides);
         Directory.CreateDirectory(project.Out);
         var mix = await WorkProgress.RunAsync(terminal, "rendering the mix", progress => Mixdown.Render(tracks, project.Timeline, MixPath(project), progress: progress, cancellation: cancellation));
@@ -31,6 +32,7 @@ internal static class CheckStep
             (source, bar) => project.OnScore[source].Levels.SegmentAt(bar.Start).Mark?.Clear);
 
         if (project.OnScore.Calibrated is not null) result = result with { Exposure = ExposureForecast.Of(project.OnScore, AWeightedTrack.Of(StemFile.Read(MixPath(project)), cancellation)) };
+        if (recording is not null) result = result with { Recording = await recording.RunAsync(project, result, MixPath(project), terminal, cancellation) };
         WholeFile.Write(Path.Combine(project.Out, "check.json"), CheckFile.Write(result));
         WholeFile.Write(ReportPath(project), Reports.ReportPage.Write(new ReportInput
         {

@@ -1,7 +1,10 @@
 using System.ComponentModel;
 using System.Globalization;
 using Mixscore.Live;
+using Mixscore.Project;
+using Mixscore.Reports;
 using Mixscore.Screen;
+using Mixscore.Steps;
 using Spectre.Console.Cli;
 
 namespace Mixscore.Verbs;
@@ -15,6 +18,14 @@ internal sealed class LogVerb(Terminal terminal) : Command<LogVerb.Settings>
         [Description("A log (*.log.jsonl), or a project folder for its newest.")]
         public required string File { get; init; }
 
+        [CommandOption("--report <FILE>")]
+        [Description("Write a report with plots, an HTML page.")]
+        public string? Report { get; init; }
+
+        [CommandOption("--plan <PLAN>")]
+        [Description("For the report: the plan on which it is laid; without it the one that it was played from.")]
+        public string? Plan { get; init; }
+
         [CommandOption("--json")]
         [Description("Report as JSON.")]
         public bool Json { get; init; }
@@ -22,10 +33,16 @@ internal sealed class LogVerb(Terminal terminal) : Command<LogVerb.Settings>
 
     public override int Execute(CommandContext context, Settings settings, CancellationToken cancellation)
     {
+        ReportFile.Check(settings.Report);
         var path = Directory.Exists(settings.File)
             ? LogFile.Newest(Path.Combine(settings.File, "log")) ?? LogFile.Newest(settings.File) ?? throw new FileNotFoundException($"{settings.File} holds no log")
             : settings.File;
         var night = Night.Read(path);
+        if (settings.Report is { } report)
+        {
+            var project = NightStep.ProjectOf(night, settings.Plan);
+            WholeFile.Write(report, NightPage.Write(project.OnScore, NightStep.RecordOf(night, project)));
+        }
         var (told, figures) = (NightStory.ByBar(night), NightStory.Figures(night));
         if (settings.Json)
         {
@@ -55,6 +72,7 @@ internal sealed class LogVerb(Terminal terminal) : Command<LogVerb.Settings>
         terminal.Say(figures.Hands.Count == 0 ? "No source was taken." : $"Taken: {string.Join(", ", figures.Hands.Select(hand => $"{hand.Key} {(hand.Value == 1 ? "once" : $"{hand.Value} times")}"))}.");
         terminal.Say(string.Create(CultureInfo.InvariantCulture, $"Feeds gone: {figures.Drops}. Clock held: {figures.ClockHeld}. Late ticks: {figures.LateTicks}{(figures.LateTicks > 0 ? $", the latest by {figures.LatestTick * 1000:0} ms" : "")}."));
         if (night.Broken.Count > 0) terminal.Say($"Lines that could not be read: {string.Join(", ", night.Broken)}.");
+        if (settings.Report is not null) terminal.Say($"The report is {settings.Report}.");
         return ExitCode.Good;
     }
 }

@@ -1,6 +1,5 @@
-using System.Globalization;
 using System.Text.Json;
-using Mixscore.Planning;
+using static Mixscore.Tests.SmallNight;
 
 namespace Mixscore.Tests.Verbs;
 
@@ -128,13 +127,14 @@ public sealed class FoldVerbTests : IDisposable
 
     private Task<string> Plan() => File.ReadAllTextAsync(_project.Plan, TestContext.Current.CancellationToken);
 
-    private static (double, string) Offset(double seconds, string source, double db) =>
-        (seconds, string.Create(CultureInfo.InvariantCulture, $"\"kind\":\"offset\",\"source\":\"{source}\",\"db\":{db}"));
+    private string Night(string name, params (double Seconds, string Line)[] lines) => new SmallNight(_project).Write(name, lines);
+
+    private string Night(string name, bool isRehearsal, params (double Seconds, string Line)[] lines) => new SmallNight(_project).Write(name, isRehearsal, lines);
 
     private async Task<double> GainAt(string source, double seconds, params string[] more)
     {
         Assert.Equal(0, (await SmallProject.Run(["fit", _project.Plan, .. more])).Code);
-        return RidesFile.Read(_project.PathOf("out", "rides.json")).Single(ride => ride.Source == source).Ride.At(seconds * 2)!.Value.Value;
+        return new SmallNight(_project).GainAt(source, seconds);
     }
 
     private static JsonElement Root(Ended ended) => JsonDocument.Parse(ended.Output).RootElement;
@@ -143,27 +143,4 @@ public sealed class FoldVerbTests : IDisposable
         [.. Root(ended).GetProperty("proposals").EnumerateArray().Select(one => (Text(one, "source"), Text(one, "from"), Text(one, "to"), Text(one, "was"), Text(one, "becomes")))];
 
     private static string Text(JsonElement one, string key) => one.GetProperty(key).GetString()!;
-
-    private static (double, string) Take(double seconds, string source, double db) =>
-        (seconds, string.Create(CultureInfo.InvariantCulture, $"\"kind\":\"take\",\"source\":\"{source}\",\"db\":{db}"));
-
-    private static (double, string) Back(double seconds, string source) => (seconds, $"\"kind\":\"back\",\"source\":\"{source}\",\"db\":0");
-
-    /// <summary>A log of the whole piece with a position each second and these lines between; the piece begins ten seconds into the log.</summary>
-    private string Night(string name, params (double Seconds, string Line)[] lines) => Night(name, false, lines);
-
-    private string Night(string name, bool isRehearsal, params (double Seconds, string Line)[] lines)
-    {
-        var all = Enumerable.Range(0, 25).Select(second => ((double)second, second == 0 ? "\"kind\":\"start\",\"value\":0" : "\"kind\":\"position\"")).Concat(lines).OrderBy(line => line.Item1);
-        var head = "{\"t\":0,\"at\":null,\"kind\":\"begin\",\"date\":\"2026-11-25T20:00:00+01:00\",\"plan\":\"small.mix.yaml\",\"planKey\":\"k\",\"clock\":\"click\",\"desks\":[],\"boot\":\"b\",\"uptime\":1,\"rehearsal\":" + (isRehearsal ? "true" : "false") + $",\"rides\":[{string.Join(",", RidesFile.Read(_project.PathOf("out", "rides.json")).Select(Ride))}]}}";
-        var path = _project.PathOf(name + ".log.jsonl");
-        File.WriteAllLines(path, [head, .. all.Select(line => string.Create(CultureInfo.InvariantCulture, $"{{\"t\":{line.Item1 + 10},\"at\":\"{At(line.Item1)}\",{line.Item2},\"seconds\":{line.Item1}}}")),
-            "{\"t\":40,\"at\":\"end\",\"kind\":\"end\",\"seconds\":24}"]);
-        return path;
-    }
-
-    private static string Ride(FittedSource source) => $"{{\"source\":\"{source.Source}\",\"vertices\":[" + string.Join(",", source.Ride.Vertices.Select(vertex =>
-        string.Create(CultureInfo.InvariantCulture, $"[\"{At(vertex.At.ToDouble() / 2)}\",{vertex.Gain?.Value}]"))) + "]}";
-
-    private static string At(double seconds) => seconds >= 24 ? "end" : string.Create(CultureInfo.InvariantCulture, $"{(int)(seconds / 2) + 1}:{(int)(seconds % 2 * 2) + 1}");
 }

@@ -2,7 +2,7 @@ namespace Mixscore.Tests.Verbs;
 
 public class HelpTests
 {
-    private static readonly string[] InTheOrderOfTheWork = ["demo", "start", "read", "draft", "measure", "fit", "check", "write", "desk", "practice-desk", "rehearse", "perform", "log", "fold", "loudness"];
+    private static readonly string[] InTheOrderOfTheWork = ["demo", "start", "read", "draft", "measure", "fit", "check", "write", "desk", "practice-desk", "rehearse", "perform", "log", "fold", "compare", "loudness"];
 
     [Fact]
     public async Task Without_arguments_the_verbs_are_shown_in_the_order_of_the_work()
