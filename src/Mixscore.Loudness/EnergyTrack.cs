@@ -2,6 +2,7 @@ namespace Mixscore.Loudness;
 
 /// <summary>
 /// The K-weighted, channel-weighted energy of a whole sound, hop by hop, from which the loudness of any span is had at once.
+/// Source: ITU-R BS.1770-5, Annex 1, eq. 2, without gating.
 /// Immutable, and safe to read from many threads.
 /// </summary>
 /// <remarks>Before the first hop and after the last there is silence. Within a hop the energy is taken as even.</remarks>

@@ -1,6 +1,9 @@
 namespace Mixscore.Loudness;
 
-/// <summary>Makes an <see cref="EnergyTrack"/> from sound in blocks of any size. One thread at a time.</summary>
+/// <summary>
+/// Makes an <see cref="EnergyTrack"/>, in hops of 10 ms, from sound in blocks of any size. One thread at a time. Source: ITU-R
+/// BS.1770-5, Annex 1, eq. 2, hop by hop.
+/// </summary>
 /// <param name="format">Rate, channels and their weights.</param>
 public sealed class EnergyTrackBuilder(SoundFormat format)
 {

@@ -2,7 +2,8 @@ namespace Mixscore.Loudness;
 
 /// <summary>A sound that is held in memory.</summary>
 /// <param name="format">Rate, channels and their weights.</param>
-/// <param name="interleaved">Frames × channels; not copied.</param>
+/// <param name="interleaved">Frames × channels, full scale 1; not copied.</param>
+/// <exception cref="ArgumentException">The last frame is not whole.</exception>
 public sealed class HeldSound(SoundFormat format, ReadOnlyMemory<float> interleaved) : ISound
 {
     private readonly ReadOnlyMemory<float> _samples = interleaved.Length % format.Channels == 0

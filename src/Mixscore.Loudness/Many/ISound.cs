@@ -11,6 +11,7 @@ public interface ISound
 
     /// <summary>Opens a reader of its own.</summary>
     /// <param name="frame">Where it begins: 0 up to <see cref="Frames"/>.</param>
+    /// <exception cref="ArgumentOutOfRangeException">It lies outside.</exception>
     ISoundReader OpenAt(long frame);
 }
 
@@ -19,6 +20,7 @@ public interface ISoundReader : IDisposable
 {
     /// <summary>The next frames, channels side by side.</summary>
     /// <param name="frames">How many; the sound has as many left. At most 512.</param>
-    /// <returns>Frames × channels, which stay there until the next call.</returns>
+    /// <returns>Frames × channels, full scale 1, which stay there until the next call.</returns>
+    /// <exception cref="ArgumentOutOfRangeException">The sound has not as many left.</exception>
     ReadOnlySpan<float> Read(int frames);
 }

@@ -1,7 +1,8 @@
 namespace Mixscore.Loudness;
 
 /// <summary>
-/// A <see cref="LoudnessMeter"/> for many stems that sound together, each channel in a SIMD lane. Make it, <see cref="Push"/>
+/// A <see cref="LoudnessMeter"/> for many stems that sound together, each channel in a SIMD lane. Source: ITU-R BS.1770-5; EBU Tech
+/// 3341 and 3342, 2023. Make it, <see cref="Push"/>
 /// blocks of any size, read <see cref="this"/> stem's figures at any time: cutting the sound into other blocks gives the same
 /// bits.
 /// </summary>

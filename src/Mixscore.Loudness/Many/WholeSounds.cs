@@ -3,7 +3,7 @@ using System.Collections.Concurrent;
 namespace Mixscore.Loudness;
 
 /// <summary>
-/// Measures whole sounds, many at once. Each is cut into segments on whole seconds; a segment's channels take lanes of their own,
+/// Measures whole sounds, many at once. Source: ITU-R BS.1770-5; EBU Tech 3341 and 3342, 2023. Each is cut into segments on whole seconds; a segment's channels take lanes of their own,
 /// so that lanes and cores stay full whatever the number of sounds.
 /// </summary>
 /// <remarks>Figures agree with those of a <see cref="LoudnessMeter"/> that hears the sound from its start: loudness to 1e-9 LU,
