@@ -1,7 +1,6 @@
 using System.Text.Json;
 using Mixscore.Audio;
 using Mixscore.Live;
-using Mixscore.Loudness;
 using Mixscore.Planning;
 using Mixscore.Score;
 

@@ -281,7 +281,8 @@ public sealed class EveningBrowserTests(EveningDemo demo)
                 Thread.Sleep(2);
             }
             done.SetResult();
-        }) { IsBackground = true, Name = "player" }.Start();
+        })
+        { IsBackground = true, Name = "player" }.Start();
         return done.Task;
     }
 

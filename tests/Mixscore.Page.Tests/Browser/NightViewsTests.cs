@@ -169,8 +169,7 @@ public sealed class NightViewsTests(EveningDemo demo)
 
         // A file that may only be read: the edit is kept, and said so; a copy can be saved beside it, and it lands when it may.
         var edited = before.Replace("    A: -3\n", "    A: -3.5\n", StringComparison.Ordinal);
-        var mode = File.GetUnixFileMode(demo.Plan);
-        File.SetUnixFileMode(demo.Plan, UnixFileMode.UserRead);
+        File.SetAttributes(demo.Plan, FileAttributes.ReadOnly);
         await page.Locator("[data-mark='north.voice@A']").FocusAsync();
         await keyboard.PressAsync("ArrowDown");
         await Assertions.Expect(page.Locator(".settle")).ToContainTextAsync("kept on this page only", new LocatorAssertionsToContainTextOptions { Timeout = 20_000 });
@@ -181,7 +180,7 @@ public sealed class NightViewsTests(EveningDemo demo)
         var beside = Assert.Single(Directory.GetFiles(demo.Folder, "*.kept-*"));
         Assert.Equal(edited, await File.ReadAllTextAsync(beside, Ended));
         File.Delete(beside);
-        File.SetUnixFileMode(demo.Plan, mode);
+        File.SetAttributes(demo.Plan, FileAttributes.Normal);
         await page.GetByRole(AriaRole.Button, new PageGetByRoleOptions { Name = "Try again" }).ClickAsync();
         await UntilFileAsync(text => text == edited);
         await Assertions.Expect(page.Locator(".settle")).ToHaveCountAsync(0);

@@ -1,5 +1,4 @@
 using System.Text.Json;
-using Mixscore.Planning;
 
 namespace Mixscore.Page.Tests;
 
