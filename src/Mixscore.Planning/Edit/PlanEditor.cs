@@ -89,8 +89,9 @@ public sealed partial class PlanEditor
     /// Who set it and when, such as <c>by hand 2026-11-25, Quay Hall</c>: stands in its comment behind what a person wrote there, in
     /// the place of an earlier note that begins with the same words up to a number.
     /// </param>
+    /// <param name="kept">The comment of a mark in whose place this one comes; stands before the note. <c>null</c> for none.</param>
     /// <exception cref="InputException">The plan is laid out so that this cannot be done; nothing is changed.</exception>
-    public void SetMark(string source, Mark mark, string note)
+    public void SetMark(string source, Mark mark, string note, string? kept = null)
     {
         var level = MarkText.Write(mark);
         if (FindMark(source, mark.From, mark.To) is { } there)
@@ -99,14 +100,17 @@ public sealed partial class PlanEditor
             _lines.Replace(path, level);
             _lines.ReviseComment(path, comment => Noted(comment, note));
         }
-        else _lines.Insert(["levels", source], KeyBefore(source, mark.From), [new NewPair(KeyOf(mark.From, mark.To), level, note)]);
+        else _lines.Insert(["levels", source], KeyBefore(source, mark.From), [new NewPair(KeyOf(mark.From, mark.To), level, Noted(kept ?? "", note))]);
     }
 
-    /// <summary>Notes behind a value who set it and when; see <see cref="SetMark(string, Mark, string)"/>. A value between braces takes none.</summary>
+    /// <summary>Notes behind a value who set it and when; see <see cref="SetMark(string, Mark, string, string?)"/>. A value between braces takes none.</summary>
     /// <param name="note">One line.</param>
     /// <param name="path">The keys that lead to the value, which is there.</param>
     /// <exception cref="InputException">The plan is laid out so that this cannot be done; nothing is changed.</exception>
     public void Note(string note, params string[] path) => _lines.ReviseComment(path, comment => Noted(comment, note));
+
+    /// <summary>The comment on a mark's line, without its #; <c>null</c> where there is none, or no such mark.</summary>
+    public string? CommentOf(string source, Position from, Position? to) => FindMark(source, from, to) is { } mark ? _lines.CommentOf(["levels", source, mark.Key.Value]) : null;
 
     /// <summary>Takes a mark out.</summary>
     /// <returns>Whether it was there.</returns>

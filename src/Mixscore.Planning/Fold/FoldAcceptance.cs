@@ -24,10 +24,18 @@ public static class FoldAcceptance
 
     private static void WriteMarks(FoldProposal proposal, PlanEditor plan)
     {
+        // A mark that becomes a range, or a range that becomes a mark, is taken out and put in anew: what a person wrote there goes along.
+        var comments = new Dictionary<string, string>(StringComparer.Ordinal);
         foreach (var edit in proposal.Edits)
         {
-            if (edit.IsRemoved) plan.RemoveMark(proposal.Source, edit.Mark.From, edit.Mark.To);
-            else plan.SetMark(proposal.Source, edit.Mark, NoteOf(proposal.Nights));
+            var (from, to) = (edit.Mark.From, edit.Mark.To);
+            if (!edit.IsRemoved)
+            {
+                plan.SetMark(proposal.Source, edit.Mark, NoteOf(proposal.Nights), comments.GetValueOrDefault($"{from}"));
+                continue;
+            }
+            if (plan.CommentOf(proposal.Source, from, to) is { } comment) comments[$"{from}"] = comment;
+            plan.RemoveMark(proposal.Source, from, to);
         }
     }
 

@@ -32,10 +32,12 @@ internal static class FoldStep
     {
         var plan = PlanEditor.Open(project.Plan.File, project.Timeline);
         var hallPath = proposals.Select(proposal => proposal.Hall).FirstOrDefault(name => name is not null) is { } name ? HallFile.PathOf(project.Plan.Folder, name) : null;
-        var hall = hallPath is null ? null : File.Exists(hallPath) ? PlanEditor.Open(hallPath) : new PlanEditor("# What this hall asks of every piece: dB by which a source's levels count higher here.\ntitle: " + Path.GetFileNameWithoutExtension(hallPath) + "\n", hallPath);
+        var hall = hallPath is null ? null : File.Exists(hallPath) ? PlanEditor.Open(hallPath) : new PlanEditor($"# yaml-language-server: $schema={HallSchema.FileName}\n# What this hall asks of every piece: dB by which a source's levels count higher here.\ntitle: " + Path.GetFileNameWithoutExtension(hallPath) + "\n", hallPath);
         foreach (var proposal in proposals) FoldAcceptance.Write(proposal, plan, hall);
         WholeFile.Write(project.Plan.File, plan.Text);
-        if (hall is not null) WholeFile.Write(hallPath!, hall.Text);
+        if (hall is null) return;
+        WholeFile.Write(hallPath!, hall.Text);
+        WholeFile.Write(Path.Combine(Path.GetDirectoryName(hallPath!)!, HallSchema.FileName), HallSchema.Text);
     }
 
     /// <summary>A log, or the newest of a project folder.</summary>

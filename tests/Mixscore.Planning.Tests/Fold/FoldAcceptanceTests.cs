@@ -37,6 +37,22 @@ public sealed class FoldAcceptanceTests
         }
     }
 
+    // A held mark becomes a move, and is one again: its line is another, its comment the same.
+    [Fact]
+    public void A_comment_stays_where_a_mark_becomes_a_range_and_a_range_a_mark()
+    {
+        var editor = new PlanEditor(Plans.WithMarks("5: -9   # by ear, not louder", "13: -6"), "t.mix.yaml");
+        var (held, move) = (Mark("5", null, -9, -9), Mark("5", "9", -9, -3));
+        var proposal = Proposal("north.voice", held.From, -9);
+        FoldAcceptance.Write(proposal with { Edits = [new MarkEdit(held, IsRemoved: true), new MarkEdit(move, IsRemoved: false)] }, editor);
+        Assert.Contains("    5..9: -9 > -3  # by ear, not louder; by hand 2026-11-25, Quay Hall\n", editor.Text, StringComparison.Ordinal);
+        FoldAcceptance.Write(proposal with { Edits = [new MarkEdit(move, IsRemoved: true), new MarkEdit(held, IsRemoved: false)], Nights = [Night with { Date = Night.Date!.Value.AddDays(1) }] }, editor);
+        Assert.Contains("    5: -9  # by ear, not louder; by hand 2026-11-26, Quay Hall\n", editor.Text, StringComparison.Ordinal);
+    }
+
+    private static Mark Mark(string from, string? to, double start, double end) =>
+        new(Position.Parse(from), to is null ? null : Position.Parse(to), new Level.At(Decibels.Of(start)), new Level.At(Decibels.Of(end)), default);
+
     [Fact]
     public void Nights_of_one_hall_are_noted_together() =>
         Assert.Equal("by hand 2026-11-25, 2026-11-26, Quay Hall", FoldAcceptance.NoteOf([Night, Night with { Date = Night.Date!.Value.AddDays(1) }]));

@@ -90,12 +90,14 @@ public sealed class PlanSchemaTests
     public void Schema_refuses_mistakes_in_the_head(string was, string becomes) =>
         Assert.False(IsValid(Plans.Head.Replace(was, becomes, StringComparison.Ordinal)));
 
-    internal static bool IsValid(string yaml)
+    internal static bool IsValid(string yaml) => IsValid(yaml, Schema);
+
+    internal static bool IsValid(string yaml, JsonSchema schema)
     {
         var faults = new FaultList();
         var json = ToJson(YamlTree.Read(yaml, "t", faults)!);
         faults.ThrowIfAny();
-        return Schema.Evaluate(System.Text.Json.JsonSerializer.SerializeToElement(json)).IsValid;
+        return schema.Evaluate(System.Text.Json.JsonSerializer.SerializeToElement(json)).IsValid;
     }
 
     /// <summary>As an editor sees a plan: YAML 1.2, core schema. Numbers are numbers, an empty value is null.</summary>

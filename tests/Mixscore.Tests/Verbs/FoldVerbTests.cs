@@ -1,4 +1,5 @@
 using System.Text.Json;
+using Mixscore.Planning;
 using static Mixscore.Tests.SmallNight;
 
 namespace Mixscore.Tests.Verbs;
@@ -64,6 +65,7 @@ public sealed class FoldVerbTests : IDisposable
         Assert.Equal("+2.5 dB", proposal.Becomes);
         Assert.Equal(before, await Plan());
         Assert.EndsWith("offsets:\n  near.voice: +2.5 dB  # by hand 2026-11-25\n", await File.ReadAllTextAsync(_project.PathOf("halls", "quay.yaml"), TestContext.Current.CancellationToken));
+        Assert.True(File.Exists(_project.PathOf("halls", HallSchema.FileName)));
         Assert.Equal(2.5, await GainAt("near.voice", 2, "--hall", "quay") - await GainAt("near.voice", 2), 1e-3);
         Assert.Empty(Proposals(await SmallProject.Run("fold", _project.Plan, log, "--hall", "quay", "--json")));
     }
