@@ -10,7 +10,8 @@ public static class NightPage
     /// <summary>The page as text; nothing in it is fetched from elsewhere.</summary>
     /// <param name="onScore">The plan that the night is laid on.</param>
     /// <param name="night">The night.</param>
-    public static string Write(PlanOnScore onScore, NightRecord night)
+    /// <param name="recording">The mix as it was recorded in the hall; <c>null</c> where it was not.</param>
+    public static string Write(PlanOnScore onScore, NightRecord night, RecordingCheck? recording = null)
     {
         var (timeline, axis) = (onScore.Timeline, new TimeAxis(onScore.Timeline));
         var touched = onScore.Plan.Sources.Where(source => NightWords.IsTouched(night, source.Name, timeline)).ToArray();
@@ -20,6 +21,7 @@ public static class NightPage
         Head(page, onScore, night);
         page.Append("<section aria-labelledby=\"glance\"><h2 id=\"glance\">At a glance</h2>\n<div class=\"scroll\">").Append(new NightPlot(axis, timeline, night, touched).Svg()).Append("</div>\n").Append(Key).Append("</section>\n");
         foreach (var source in plotted) Article(page, axis, onScore, night, source);
+        if (recording is not null) RecordingSection.Write(page, axis, recording);
         var events = NightWords.EventsOf(night, timeline).Select(told => (IReadOnlyList<string>)[told.Where, told.What]).ToArray();
         if (events.Length > 0)
         {

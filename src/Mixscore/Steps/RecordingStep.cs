@@ -12,6 +12,15 @@ namespace Mixscore.Steps;
 /// <param name="Start">When the piece begins in it; <c>null</c> to look for it.</param>
 internal sealed record RecordingStep(string Path, Seconds? Start)
 {
+    /// <summary>As a command line names it; <c>null</c> where it names none.</summary>
+    /// <exception cref="InputException">A start without a recording, or that is no time.</exception>
+    internal static RecordingStep? Of(string? path, double? start)
+    {
+        if (start is { } at && (!double.IsFinite(at) || path is null))
+            throw new InputException(new Fault("MX223", new Place("--recording-start"), path is null ? "there is no recording to begin in" : $"{at} is no time", "write --recording FILE --recording-start SECONDS"));
+        return path is null ? null : new RecordingStep(path, start is { } said ? new Seconds(said) : null);
+    }
+
     /// <summary>Looks at the file before the mix is rendered, which takes a while.</summary>
     internal void Check() => StemFile.Read(Path);
 

@@ -1,7 +1,6 @@
 using System.ComponentModel;
 using Mixscore.Project;
 using Mixscore.Reports;
-using Mixscore.Score;
 using Mixscore.Screen;
 using Mixscore.Steps;
 using Spectre.Console.Cli;
@@ -24,12 +23,10 @@ internal sealed class CheckVerb(Terminal terminal) : AsyncCommand<CheckVerb.Sett
 
     public override async Task<int> ExecuteAsync(CommandContext context, Settings settings, CancellationToken cancellation)
     {
-        if (settings.RecordingStart is { } start && (!double.IsFinite(start) || settings.Recording is null))
-            throw new InputException(new Fault("MX223", new Place("--recording-start"), settings.Recording is null ? "there is no recording to begin in" : $"{start} is no time", "write --recording FILE --recording-start SECONDS"));
+        var recording = RecordingStep.Of(settings.Recording, settings.RecordingStart);
         var project = OpenProject.Open(settings.Plan, settings.InHall);
         var rides = await RidesStep.RunAsync(project, terminal, cancellation);
-        var result = await CheckStep.RunAsync(project, rides, terminal, cancellation,
-            settings.Recording is { } recording ? new RecordingStep(recording, settings.RecordingStart is { } at ? new Seconds(at) : null) : null);
+        var result = await CheckStep.RunAsync(project, rides, terminal, cancellation, recording);
         if (settings.Json) await terminal.Plain.WriteAsync(CheckFile.Write(result));
         else
         {

@@ -3,6 +3,7 @@ using System.Globalization;
 using Mixscore.Live;
 using Mixscore.Project;
 using Mixscore.Reports;
+using Mixscore.Score;
 using Mixscore.Screen;
 using Mixscore.Steps;
 using Spectre.Console.Cli;
@@ -10,7 +11,7 @@ using Spectre.Console.Cli;
 namespace Mixscore.Verbs;
 
 /// <summary><c>log FILE</c>: what happened in a night, by bar.</summary>
-internal sealed class LogVerb(Terminal terminal) : Command<LogVerb.Settings>
+internal sealed class LogVerb(Terminal terminal) : AsyncCommand<LogVerb.Settings>
 {
     internal sealed class Settings : CommandSettings
     {
@@ -26,13 +27,24 @@ internal sealed class LogVerb(Terminal terminal) : Command<LogVerb.Settings>
         [Description("For the report: the plan on which it is laid; without it the one that it was played from.")]
         public string? Plan { get; init; }
 
+        [CommandOption("--recording <FILE>")]
+        [Description("For the report: a recording of the mix in the hall (WAV), whose loudness is shown bar by bar, as check --recording does.")]
+        public string? Recording { get; init; }
+
+        [CommandOption("--recording-start <SECONDS>")]
+        [Description("When the piece begins in the recording; without it that is looked for.")]
+        public double? RecordingStart { get; init; }
+
         [CommandOption("--json")]
         [Description("Report as JSON.")]
         public bool Json { get; init; }
     }
 
-    public override int Execute(CommandContext context, Settings settings, CancellationToken cancellation)
+    public override async Task<int> ExecuteAsync(CommandContext context, Settings settings, CancellationToken cancellation)
     {
+        var recording = RecordingStep.Of(settings.Recording, settings.RecordingStart);
+        if (recording is not null && settings.Report is null)
+            throw new InputException(new Fault("MX607", new Place("--recording"), "a recording is shown in the report, and none is asked for", "write --report FILE.html as well"));
         ReportFile.Check(settings.Report);
         var path = Directory.Exists(settings.File)
             ? LogFile.Newest(Path.Combine(settings.File, "log")) ?? LogFile.Newest(settings.File) ?? throw new FileNotFoundException($"{settings.File} holds no log")
@@ -41,7 +53,8 @@ internal sealed class LogVerb(Terminal terminal) : Command<LogVerb.Settings>
         if (settings.Report is { } report)
         {
             var project = NightStep.ProjectOf(night, settings.Plan);
-            WholeFile.Write(report, NightPage.Write(project.OnScore, NightStep.RecordOf(night, project)));
+            var heard = recording is null ? null : (await CheckStep.RunAsync(project, await RidesStep.RunAsync(project, terminal, cancellation), terminal, cancellation, recording)).Recording;
+            WholeFile.Write(report, NightPage.Write(project.OnScore, NightStep.RecordOf(night, project), heard));
         }
         var (told, figures) = (NightStory.ByBar(night), NightStory.Figures(night));
         if (settings.Json)

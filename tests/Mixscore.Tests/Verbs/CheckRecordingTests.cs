@@ -27,6 +27,24 @@ public sealed class CheckRecordingTests : IDisposable
     }
 
     [Fact]
+    public async Task It_stands_in_the_report_of_the_night_as_well()
+    {
+        Assert.Equal(0, (await SmallProject.Run("check", _project.Plan)).Code);
+        var (recording, log, report) = (_project.PathOf("hall.wav"), _project.PathOf("a.log.jsonl"), _project.PathOf("night.html"));
+        File.Copy(_project.PathOf("out", "mix.wav"), recording);
+        await File.WriteAllLinesAsync(log, ["""{"t":0,"at":null,"kind":"begin"}""", """{"t":1,"at":"1","kind":"start","seconds":0,"value":0}""", """{"t":3,"at":"2","kind":"mark","text":"good"}"""], TestContext.Current.CancellationToken);
+        var without = await SmallProject.Run("log", log, "--recording", recording);
+        Assert.Equal(2, without.Code);
+        Assert.Contains("MX607", without.Error);
+        Assert.Equal(0, (await SmallProject.Run("log", log, "--plan", _project.Plan, "--report", report)).Code);
+        Assert.DoesNotContain("id=\"recorded\"", await File.ReadAllTextAsync(report, TestContext.Current.CancellationToken));
+        Assert.Equal(0, (await SmallProject.Run("log", log, "--plan", _project.Plan, "--report", report, "--recording", recording, "--recording-start", "0")).Code);
+        var html = await File.ReadAllTextAsync(report, TestContext.Current.CancellationToken);
+        Assert.Contains("id=\"recorded\"", html);
+        Assert.Contains("12 of 12 bars lie within what the marks allow in sum", html);
+    }
+
+    [Fact]
     public async Task A_recording_that_is_like_nothing_asks_where_the_piece_begins()
     {
         var noise = new Random(1);
