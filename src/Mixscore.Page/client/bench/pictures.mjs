@@ -13,21 +13,29 @@ async function inEach(browser, look) {
       const page = await (await browser.newContext({ viewport: { width, height }, colorScheme: theme })).newPage();
       const take = (view) => page.screenshot({ path: join(picturesFolder, `${view}-${size}-${theme}.png`) });
       const laid = () => page.waitForFunction(() => document.documentElement.dataset.laid, null, { timeout: 120_000 });
+      // The page before may have gone without a word, and then keeps the hand for a while.
+      const hand = async () => {
+        await page.waitForFunction(() => document.querySelector('.page:not(.lost)'));
+        await page.waitForTimeout(500);
+        if (await page.locator('.page.watching').count()) await page.click('text=Take it');
+      };
       const goTo = async (position) => {
         await page.fill('#go-to', position);
         await page.press('#go-to', 'Enter');
       };
-      await look(page, { take, laid, goTo });
+      await look(page, { take, laid, hand, goTo });
       await page.context().close();
     }
 }
 
 await rehearsed(process.argv[2], (address, browser) =>
-  inEach(browser, async (page, { take, laid, goTo }) => {
+  inEach(browser, async (page, { take, laid, hand, goTo }) => {
     await page.goto(address);
     await laid();
+    await hand();
     await goTo('33');
     await page.click('.tools .main');
+    await page.waitForTimeout(1500);
     await page.locator('.strip[data-source="south.cello"] [role=slider]').focus();
     for (let i = 0; i < 4; i++) await page.keyboard.press('Shift+ArrowDown');
     await page.waitForTimeout(9000);
@@ -69,9 +77,10 @@ await rehearsed(process.argv[2], (address, browser) =>
 );
 
 await performed(process.argv[2], (address, browser) =>
-  inEach(browser, async (page, { take, laid, goTo }) => {
+  inEach(browser, async (page, { take, laid, hand, goTo }) => {
     await page.goto(address);
     await laid();
+    await hand();
     await page.keyboard.press('A');
     await page.waitForTimeout(400);
     await take('arm');
