@@ -96,7 +96,7 @@ public sealed class RunView
 
     internal RunView(int sources, int desks) => (_picture, _desks) = (new RunPicture(sources, desks), desks);
 
-    /// <summary>Whether another run is told of this one; from the next tick on the picture has what it needs, which costs as much as the rest.</summary>
+    /// <summary>Whether another run is told of this one; from the next tick on the picture has what it needs.</summary>
     internal bool WantsTwins
     {
         get => _wantsTwins;
