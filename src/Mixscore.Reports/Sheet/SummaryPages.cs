@@ -84,7 +84,7 @@ internal sealed class SummaryPages(SheetInput input, IReadOnlyList<SheetRow> row
         flow.Title("Strips");
         flow.Table(["Strip", "Source", .. input.Desks.Select(desk => desk.Title)], [.. rows.OrderBy(row => row.Planned.Source.Strip).Select(row => (string[])[
             Number(row.Planned.Source.Strip), row.Name, .. input.Desks.Select(desk => desk.Strips.FirstOrDefault(strip => strip.Source == row.Name)?.Address ?? "–")])]);
-        foreach (var desk in input.Desks) flow.Paragraph($"{desk.Title}: {desk.To}");
+        flow.Paragraph(string.Join(" · ", input.Desks.Select(desk => $"{desk.Title}: {desk.To}")));
     }
 
     private static string Number(double value) => value.ToString("0.##", CultureInfo.InvariantCulture);
