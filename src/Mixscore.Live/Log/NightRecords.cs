@@ -26,16 +26,9 @@ public static class NightRecords
             Desks = night.Head?.Desks ?? [],
             Events = NightEvents.Of(night, onScore.Timeline),
             Story = NightStory.ByBar(night),
-            Taken = Taken(night),
+            Taken = figures.Hands,
             ClockHeld = figures.ClockHeld,
             Notes = unknown.Length == 0 ? notes : [.. notes, $"{string.Join(", ", unknown)}: the log holds no ride of it, and there is none in out/rides.json; left out"],
         };
-    }
-
-    // Who holds all takes none by itself.
-    private static Dictionary<string, int> Taken(Night night)
-    {
-        var held = night.Lines.Where(line => line.Kind == LogKind.HoldAll).Select(line => line.T).ToHashSet();
-        return night.Lines.Where(line => line.Kind == LogKind.Take && line.Source is not null && !held.Contains(line.T)).GroupBy(line => line.Source!).ToDictionary(group => group.Key, group => group.Count(), StringComparer.Ordinal);
     }
 }

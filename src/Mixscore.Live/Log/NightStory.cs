@@ -59,7 +59,15 @@ public static class NightStory
         night.Lines.Where(line => line.Kind == LogKind.Late).Select(line => line.Value ?? 0).DefaultIfEmpty(0).Max(),
         night.Lines.Count(line => line.Kind == LogKind.Clock && line.Text == Words.Of(ClockState.Held)),
         night.Lines.Count(line => line.Kind == LogKind.Drop),
-        night.Lines.Where(line => line.Kind == LogKind.Take).GroupBy(line => line.Source!).OrderBy(group => group.Key, StringComparer.Ordinal).ToDictionary(group => group.Key, group => group.Count(), StringComparer.Ordinal));
+        Taken(night));
+
+    // Who holds all takes none by itself.
+    private static Dictionary<string, int> Taken(Night night)
+    {
+        var held = night.Lines.Where(line => line.Kind == LogKind.HoldAll).Select(line => line.T).ToHashSet();
+        return night.Lines.Where(line => line.Kind == LogKind.Take && line.Source is not null && !held.Contains(line.T)).GroupBy(line => line.Source!)
+            .OrderBy(group => group.Key, StringComparer.Ordinal).ToDictionary(group => group.Key, group => group.Count(), StringComparer.Ordinal);
+    }
 
     private static bool IsMovedOn(IReadOnlyList<LogRecord> lines, int i)
     {
@@ -80,5 +88,5 @@ public static class NightStory
 /// <param name="LatestTick">The latest, in seconds.</param>
 /// <param name="ClockHeld">How often the clock was gone for so long that the place was held.</param>
 /// <param name="Drops">How often a feed was gone.</param>
-/// <param name="Hands">How often each source was taken.</param>
+/// <param name="Hands">How often each source was taken by itself.</param>
 public sealed record NightFigures(int LateTicks, double LatestTick, int ClockHeld, int Drops, IReadOnlyDictionary<string, int> Hands);
