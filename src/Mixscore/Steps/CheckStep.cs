@@ -16,7 +16,6 @@ internal static class CheckStep
 
     internal static async Task<CheckResult> RunAsync(OpenProject project, RidesStep.Result rides, Terminal terminal, CancellationToken cancellation, RecordingStep? recording = null)
     {
-        recording?.Check();
         var tracks = MixTrack.Of(project.Plan, rides.Measured.Stems, rides.Rides);
         Directory.CreateDirectory(project.Out);
         var mix = await WorkProgress.RunAsync(terminal, "rendering the mix", progress => Mixdown.Render(tracks, project.Timeline, MixPath(project), progress: progress, cancellation: cancellation));

@@ -1,4 +1,5 @@
 using Mixscore.Live;
+using Mixscore.Loudness;
 using Mixscore.Planning;
 using Mixscore.Project;
 using Mixscore.Score;
@@ -11,7 +12,7 @@ internal static class FoldStep
 {
     internal sealed record Result(Folded Folded, IReadOnlyList<string> Notes);
 
-    internal static async Task<Result> RunAsync(OpenProject project, IEnumerable<string> logs, double tolerance, Terminal terminal, CancellationToken cancellation)
+    internal static async Task<Result> RunAsync(OpenProject project, IEnumerable<string> logs, Decibels tolerance, Terminal terminal, CancellationToken cancellation)
     {
         var nights = logs.Select(log => Night.Read(PathOf(log))).ToArray();
         var rides = await RidesStep.RunAsync(project, terminal, cancellation);
@@ -23,7 +24,7 @@ internal static class FoldStep
             notes.AddRange(told.Select(note => $"{Path.GetFileName(night.Path)}: {note}"));
             return of;
         }).ToArray();
-        var folded = await WorkProgress.RunAsync(terminal, "folding", _ => Folding.Of(project.OnScore, rides.Sources, hands, Loudness.Decibels.Of(tolerance)));
+        var folded = await WorkProgress.RunAsync(terminal, "folding", _ => Folding.Of(project.OnScore, rides.Sources, hands, tolerance));
         return new Result(folded, notes);
     }
 

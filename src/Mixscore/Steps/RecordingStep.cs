@@ -12,17 +12,16 @@ namespace Mixscore.Steps;
 /// <param name="Start">When the piece begins in it; <c>null</c> to look for it.</param>
 internal sealed record RecordingStep(string Path, Seconds? Start)
 {
-    /// <summary>As a command line names it; <c>null</c> where it names none.</summary>
-    /// <exception cref="InputException">A start without a recording, or that is no time.</exception>
+    /// <summary>As a command line names it, looked at before anything is measured or rendered; <c>null</c> where it names none.</summary>
+    /// <exception cref="InputException">A start without a recording, or that is no time; the recording is faulty.</exception>
+    /// <exception cref="UnavailableException">The recording cannot be read.</exception>
     internal static RecordingStep? Of(string? path, double? start)
     {
         if (start is { } at && (!double.IsFinite(at) || path is null))
             throw new InputException(new Fault("MX223", new Place("--recording-start"), path is null ? "there is no recording to begin in" : $"{at} is no time", "write --recording FILE --recording-start SECONDS"));
+        if (path is not null) StemFile.Read(path);
         return path is null ? null : new RecordingStep(path, start is { } said ? new Seconds(said) : null);
     }
-
-    /// <summary>Looks at the file before the mix is rendered, which takes a while.</summary>
-    internal void Check() => StemFile.Read(Path);
 
     internal async Task<RecordingCheck> RunAsync(OpenProject project, CheckResult result, string mixPath, Terminal terminal, CancellationToken cancellation)
     {

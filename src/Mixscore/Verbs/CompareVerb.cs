@@ -1,5 +1,4 @@
 using System.ComponentModel;
-using System.Globalization;
 using Mixscore.Live;
 using Mixscore.Loudness;
 using Mixscore.Planning;
@@ -45,22 +44,21 @@ internal sealed class CompareVerb(Terminal terminal) : AsyncCommand<CompareVerb.
 
     public override async Task<int> ExecuteAsync(CommandContext context, Settings settings, CancellationToken cancellation)
     {
-        if (!(settings.Tolerance is > 0 and <= 12))
-            throw new InputException(new Fault("MX602", new Place("--tolerance"), string.Create(CultureInfo.InvariantCulture, $"{settings.Tolerance} dB is no tolerance"), "write more than 0 and up to 12"));
+        var tolerance = ToleranceOption.Read(settings.Tolerance);
         ReportFile.Check(settings.Report);
         var (areLogs, arePlans) = (IsLog(settings.Before) && IsLog(settings.After), OpenProject.IsPlan(settings.Before) && OpenProject.IsPlan(settings.After));
         if (!areLogs && !arePlans)
             throw new InputException(new Fault("MX604", new Place(IsLog(settings.Before) || OpenProject.IsPlan(settings.Before) ? settings.After : settings.Before), $"{settings.Before} and {settings.After} are not two of a kind", "name two plans (*.mix.yaml) or two logs (*.log.jsonl)"));
         if (arePlans && settings.Plan is not null)
             throw new InputException(new Fault("MX604", new Place("--plan"), "two plans need no third", "leave --plan out, or name two logs"));
-        return areLogs ? Nights(settings) : await Plans(settings, cancellation);
+        return areLogs ? Nights(settings, tolerance) : await Plans(settings, tolerance, cancellation);
     }
 
     private static bool IsLog(string path) => path.EndsWith(".jsonl", StringComparison.OrdinalIgnoreCase);
 
-    private async Task<int> Plans(Settings settings, CancellationToken cancellation)
+    private async Task<int> Plans(Settings settings, Decibels tolerance, CancellationToken cancellation)
     {
-        var result = await CompareStep.PlansAsync(OpenProject.Open(settings.Before), OpenProject.Open(settings.After), Decibels.Of(settings.Tolerance), terminal, cancellation);
+        var result = await CompareStep.PlansAsync(OpenProject.Open(settings.Before), OpenProject.Open(settings.After), tolerance, terminal, cancellation);
         var comparison = result.Comparison;
         if (settings.Json) JsonOut.Write(terminal, CompareJson.Of(comparison, result.Notes));
         else
@@ -71,15 +69,23 @@ internal sealed class CompareVerb(Terminal terminal) : AsyncCommand<CompareVerb.
             foreach (var sentence in PlanWords.Summary(comparison)) terminal.Say(sentence);
             foreach (var note in result.Notes) terminal.Error.WriteLine(note);
         }
-        Write(settings, () => PlanComparePage.Write(comparison, (Path.GetFileName(comparison.Before.Plan.File), Path.GetFileName(comparison.After.Plan.File)), result.Notes));
+        Write(settings, () => PlanComparePage.Write(comparison, Names(comparison.Before.Plan.File, comparison.After.Plan.File), result.Notes));
         return ExitCode.Good;
     }
 
-    private int Nights(Settings settings)
+    // Two versions of one name are told apart by their folders.
+    private static (string Before, string After) Names(string before, string after)
+    {
+        static string InFolder(string path) => Path.Combine(Path.GetFileName(Path.GetDirectoryName(Path.GetFullPath(path)))!, Path.GetFileName(path));
+        var (first, second) = (Path.GetFileName(before), Path.GetFileName(after));
+        return first == second ? (InFolder(before), InFolder(after)) : (first, second);
+    }
+
+    private int Nights(Settings settings, Decibels tolerance)
     {
         var (before, after) = (Night.Read(settings.Before), Night.Read(settings.After));
         var project = NightStep.ProjectOf(after, settings.Plan);
-        var comparison = NightComparison.Of(project.OnScore, NightStep.RecordOf(before, project), NightStep.RecordOf(after, project), Decibels.Of(settings.Tolerance));
+        var comparison = NightComparison.Of(project.OnScore, NightStep.RecordOf(before, project), NightStep.RecordOf(after, project), tolerance);
         if (settings.Json) JsonOut.Write(terminal, CompareJson.Of(comparison));
         else
         {

@@ -2,7 +2,6 @@ using System.ComponentModel;
 using System.Globalization;
 using Mixscore.Planning;
 using Mixscore.Project;
-using Mixscore.Score;
 using Mixscore.Screen;
 using Mixscore.Steps;
 using Spectre.Console;
@@ -35,10 +34,9 @@ internal sealed class FoldVerb(Terminal terminal) : AsyncCommand<FoldVerb.Settin
 
     public override async Task<int> ExecuteAsync(CommandContext context, Settings settings, CancellationToken cancellation)
     {
-        if (!(settings.Tolerance is > 0 and <= 12))
-            throw new InputException(new Fault("MX602", new Place("--tolerance"), string.Create(CultureInfo.InvariantCulture, $"{settings.Tolerance} dB is no tolerance"), "write more than 0 and up to 12"));
+        var tolerance = ToleranceOption.Read(settings.Tolerance);
         var project = OpenProject.Open(settings.Plan, settings.InHall);
-        var result = await FoldStep.RunAsync(project, settings.Logs, settings.Tolerance, terminal, cancellation);
+        var result = await FoldStep.RunAsync(project, settings.Logs, tolerance, terminal, cancellation);
         if (settings.Json) JsonOut.Write(terminal, FoldJson.Of(result));
         else Show(result);
         var asks = !settings.Json && !settings.AcceptAll && (settings.Review || terminal.IsInteractive);

@@ -36,6 +36,25 @@ public sealed class CompareVerbTests : IDisposable
     }
 
     [Fact]
+    public async Task Versions_of_one_name_are_told_apart_by_their_folders()
+    {
+        var (elsewhere, report) = (_project.PathOf("earlier", "small.mix.yaml"), _project.PathOf("versions.html"));
+        Directory.CreateDirectory(_project.PathOf("earlier"));
+        File.Copy(_project.Plan, elsewhere);
+        File.Copy(_project.PathOf("small.musicxml"), _project.PathOf("earlier", "small.musicxml"));
+        Assert.Equal(0, (await SmallProject.Run("compare", elsewhere, _project.Plan, "--report", report)).Code);
+        Assert.Matches("earlier/small\\.mix\\.yaml against [^ <]+/small\\.mix\\.yaml", await File.ReadAllTextAsync(report, TestContext.Current.CancellationToken));
+    }
+
+    [Fact]
+    public async Task Who_holds_all_takes_none_by_itself()
+    {
+        Assert.Equal(0, (await SmallProject.Run("fit", _project.Plan)).Code);
+        var path = new SmallNight(_project).Write("a", SmallNight.Take(4, "near.voice", -6), SmallNight.Back(8, "near.voice"), (10, "\"kind\":\"hold-all\""), SmallNight.Take(10, "near.voice", -6), SmallNight.Take(10, "near.engine", -9));
+        Assert.Contains("Taken: near.voice once.", (await SmallProject.Run("log", path)).Output);
+    }
+
+    [Fact]
     public async Task A_plan_is_the_same_as_itself()
     {
         var ended = await SmallProject.Run("compare", _project.Plan, _project.Plan);
