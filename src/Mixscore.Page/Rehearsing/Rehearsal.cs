@@ -19,6 +19,9 @@ public sealed class Rehearsal : PageRun, IDisposable
     /// <summary>A machine that slept is not made up for.</summary>
     private const int MostBlocksBehind = 20;
 
+    /// <summary>Who did not keep up asks for priority again after ten seconds in time.</summary>
+    private const int BlocksOfTrust = 1000;
+
     private readonly PageProject _project;
     private readonly LiveSession _session;
     private readonly RunPicture _picture;
@@ -94,17 +97,23 @@ public sealed class Rehearsal : PageRun, IDisposable
     {
         RunTicker.AskForPriority();
         var start = _time.GetTimestamp();
-        for (long block = 0; !_ends;)
+        for (long block = 0, trusted = long.MaxValue; !_ends;)
         {
             var due = (long)(_time.GetElapsedTime(start).TotalSeconds * BlocksPerSecond);
             if (due - block > MostBlocksBehind)
             {
-                block = due;
+                (block, trusted) = (due, due + BlocksOfTrust);
                 RunTicker.GiveUpPriority();
+            }
+            else if (block >= trusted)
+            {
+                trusted = long.MaxValue;
+                RunTicker.AskForPriority();
             }
             for (; block <= due && !_ends; block++) Block(block);
             var wait = TimeSpan.FromSeconds((double)block / BlocksPerSecond) - _time.GetElapsedTime(start);
-            if (wait > TimeSpan.Zero) Thread.Sleep(wait);
+            // Whole milliseconds: what is left of one would be spent asking whether it is over.
+            if (wait > TimeSpan.Zero) Thread.Sleep((int)Math.Ceiling(wait.TotalMilliseconds));
         }
     }
 

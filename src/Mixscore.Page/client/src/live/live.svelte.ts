@@ -5,6 +5,9 @@ import type { Edits, Hand, Happening, Night, Said } from './said';
 
 type Painter = (now: number) => void;
 
+/** Lets every other frame of most screens go by, in milliseconds: to draw each would take half a core, and the sound needs it more. */
+const betweenPaints = 25;
+
 /** The page's end of the wire: what the server says, kept for whoever draws, and what the engineer orders. */
 export class Live {
   /** Whether the wire is whole. */
@@ -26,7 +29,7 @@ export class Live {
   private key = '';
   /** When the wire was lost, on the page's own time. */
   lostAt = $state(0);
-  sound = $state<SoundState>({ on: false, gaps: 0, fill: 0, reach: null });
+  sound = $state<SoundState>({ on: false, gaps: 0, repeats: 0, fill: 0, reach: null });
 
   readonly values: Values;
   /** What was heard of each source, an eighth of a quarter apart; −200 for nothing yet. */
@@ -56,7 +59,7 @@ export class Live {
     this.worker.postMessage({ open: `ws://${location.host}/live`, word });
     const paint = (now: number) => {
       for (const painter of this.painters) painter(now);
-      requestAnimationFrame(paint);
+      setTimeout(() => requestAnimationFrame(paint), betweenPaints);
     };
     requestAnimationFrame(paint);
   }
@@ -68,7 +71,7 @@ export class Live {
     return Math.min(this.project.end, values.quarters + Math.min(0.2, (now - this.arrived) / 1000) * this.rate);
   }
 
-  /** Calls at every frame that the screen draws, until the returned function is called. */
+  /** Calls some thirty times a second, just before the screen is drawn, until the returned function is called. */
   onPaint(painter: Painter): () => void {
     this.painters.add(painter);
     return () => this.painters.delete(painter);

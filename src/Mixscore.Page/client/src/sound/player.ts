@@ -5,6 +5,8 @@ import workletUrl from './worklet?worker&url';
 export interface SoundState {
   on: boolean;
   gaps: number;
+  /** How often a little was heard twice, since the next was late. */
+  repeats: number;
   fill: number;
   /** From a hand's move to hearing it, in milliseconds, the median of late; `null` before the first. */
   reach: number | null;
@@ -15,7 +17,7 @@ export class Player {
   private context: AudioContext | null = null;
   private readonly sent = new Map<number, number>();
   private reaches: number[] = [];
-  readonly state: SoundState = { on: false, gaps: 0, fill: 0, reach: null };
+  readonly state: SoundState = { on: false, gaps: 0, repeats: 0, fill: 0, reach: null };
 
   constructor(
     private readonly rate: number,
@@ -56,7 +58,7 @@ export class Player {
       if (this.reaches.length > 100) this.reaches.shift();
       const sorted = [...this.reaches].sort((a, b) => a - b);
       this.state.reach = sorted[sorted.length >> 1]!;
-    } else [this.state.fill, this.state.gaps] = [report.fill, report.gaps];
+    } else [this.state.fill, this.state.gaps, this.state.repeats] = [report.fill, report.gaps, report.repeats];
     this.changed({ ...this.state });
   }
 }

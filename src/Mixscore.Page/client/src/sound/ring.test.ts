@@ -50,6 +50,28 @@ describe('the sound between two clocks', () => {
     expect(ring.target).toBeGreaterThan(0.045);
   });
 
+  // 35 ms come by themselves, ten to twenty more are bridged each time.
+  it.each([0.05, 0.07, 0.085])('hears a little again, without a gap or a click, when nothing came for %d s', (late) => {
+    const { ring, out } = play(60, 0, (block) => (block > 200 ? Math.max(0, late - 0.01 * ((block - 201) % 1500)) : 0));
+    expect([ring.gaps, ring.repeats > 0]).toEqual([0, true]);
+    expect(roughest(out.slice(rate))).toBeLessThan(smooth * 1.5);
+    expect(ring.repeats).toBeLessThan(12);
+  });
+
+  it('hears nothing again from before a silence', () => {
+    const ring = new Ring(rate, 0.01);
+    const [left, right] = [new Float32Array(128), new Float32Array(128)];
+    ring.push(new Float32Array(960).fill(0.9), true, true);
+    for (let i = 0; i < 10; i++) ring.pull(left, right);
+    ring.push(new Float32Array(960).fill(0.1), true, false);
+    let most = 0;
+    for (let i = 0; i < 10; i++) {
+      ring.pull(left, right);
+      most = Math.max(most, ...left);
+    }
+    expect(most).toBeLessThan(0.2);
+  });
+
   it('counts a gap when the sound stays away, and none when it was told to end', () => {
     const ring = new Ring(rate, 0.045);
     const [left, right] = [new Float32Array(128), new Float32Array(128)];
@@ -59,6 +81,8 @@ describe('the sound between two clocks', () => {
     for (let i = 0; i < 6; i++) ring.push(new Float32Array(960).fill(0.1), i === 0, false);
     for (let i = 0; i < 100; i++) ring.pull(left, right);
     expect(ring.gaps).toBe(1);
+    // No more than 60 ms are made of what was heard.
+    expect(ring.place).toBeLessThanOrEqual(2 * 6 * 480);
   });
 
   it('leaves out without a click what came in a heap', () => {

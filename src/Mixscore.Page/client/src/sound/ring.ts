@@ -7,6 +7,12 @@ const mostAhead = 0.06;
 /** How long a splice takes, in frames. */
 const spliceFrames = 256;
 
+/** How much of what was heard is heard again when the next is late, in seconds: a few periods of any voice. */
+const [leastAgain, mostAgain] = [0.008, 0.025];
+
+/** For how long that may go on with nothing new, in seconds: as long as ITU-T G.711 Appendix I conceals lost sound. */
+const mostConcealed = 0.06;
+
 /**
  * Sound between the server's clock and the sound card's: blocks come in by the one and go out by the other, and the rate is
  * bent by less than can be heard so that the buffer stays as full as it should be. Knows no browser.
@@ -14,6 +20,8 @@ const spliceFrames = 256;
 export class Ring {
   /** How often the sound ran out while it should have gone on. */
   gaps = 0;
+  /** How often a little was heard twice, since the next was late. */
+  repeats = 0;
   /** Frames out for a frame in, less one: how far the rate is bent. */
   bend = 0;
 
@@ -30,6 +38,9 @@ export class Ring {
   private lowest = Infinity;
   private watched = 0;
   private calm = 0;
+  /** The first frame since silence, and how many were heard again since anything came. */
+  private born = 0;
+  private again = 0;
 
   /**
    * @param rate Frames a second.
@@ -71,6 +82,7 @@ export class Ring {
     if (begins && this.state !== 'playing') this.state = 'filling';
     if (this.state === 'idle') this.state = 'filling';
     if (this.state === 'ending' && !ends) this.state = 'playing';
+    this.again = 0;
     for (let i = 0; i + 1 < frames.length; i += 2) {
       const place = this.written++ & this.mask;
       this.left[place] = frames[i]!;
@@ -89,10 +101,11 @@ export class Ring {
     if (this.state === 'filling' && this.fill >= wanted) {
       // What came late in a heap is not played late.
       if (this.fill > wanted + mostAhead * this.rate) this.at = this.written - wanted;
-      [this.state, this.smooth] = ['playing', this.fill];
+      [this.state, this.smooth, this.born] = ['playing', this.fill, this.at];
     }
     if (this.state === 'idle' || this.state === 'filling') return;
     if (this.fill > wanted + mostAhead * this.rate) this.skip(this.written - wanted);
+    else if (this.state === 'playing' && this.rise >= 1 && this.fill < count + spliceFrames + 4 && this.fill > spliceFrames) this.repeat();
     // Blocks come in lumps: only their mean over about a second says anything.
     this.smooth += (this.fill - this.smooth) * Math.min(1, count / this.rate);
     this.bend = Math.max(-0.003, Math.min(0.003, (0.1 * (this.smooth - wanted)) / this.rate));
@@ -109,14 +122,47 @@ export class Ring {
       right[i] = between(this.right, whole, this.mask, part);
       if (this.rise < 1) {
         // Over a splice the old place fades out while the new one fades in; after silence there is no old place.
-        const old = this.old === null ? 0 : Math.floor(this.old++);
-        left[i] = left[i]! * this.rise + (old ? this.left[old & this.mask]! * (1 - this.rise) : 0);
-        right[i] = right[i]! * this.rise + (old ? this.right[old & this.mask]! * (1 - this.rise) : 0);
+        left[i] = left[i]! * this.rise;
+        right[i] = right[i]! * this.rise;
+        if (this.old !== null) {
+          const from = Math.floor(this.old);
+          left[i]! += between(this.left, from, this.mask, this.old - from) * (1 - this.rise);
+          right[i]! += between(this.right, from, this.mask, this.old - from) * (1 - this.rise);
+          this.old += step;
+        }
         this.rise += 1 / spliceFrames;
         if (this.rise >= 1) this.old = null;
       }
       this.at += step;
     }
+  }
+
+  /** Hears a little again where it sounds most like what is heard now, and holds more from then on. */
+  private repeat(): void {
+    const most = Math.min(mostAgain, mostConcealed - this.again / this.rate) * this.rate;
+    const lag = this.likest(Math.floor(this.at), leastAgain * this.rate, Math.min(most, this.at - this.born));
+    if (lag === 0) return;
+    this.repeats++;
+    this.again += lag;
+    this.target = Math.min(mostTarget, this.target + 0.02);
+    this.skip(this.at - lag);
+  }
+
+  /** How many frames before a place the sound is most alike; 0 where there is none to compare with. */
+  private likest(at: number, least: number, most: number): number {
+    let [best, found] = [-Infinity, 0];
+    for (let lag = Math.ceil(least); lag <= most; lag += 2) {
+      let [product, energy] = [0, 1e-9];
+      for (let i = 0; i < spliceFrames; i += 2) {
+        const now = this.left[(at + i) & this.mask]! + this.right[(at + i) & this.mask]!;
+        const then = this.left[(at + i - lag) & this.mask]! + this.right[(at + i - lag) & this.mask]!;
+        product += now * then;
+        energy += then * then;
+      }
+      const likeness = product / Math.sqrt(energy);
+      if (likeness > best) [best, found] = [likeness, lag];
+    }
+    return found;
   }
 
   /** Goes on elsewhere in what is held, without a click. */

@@ -8,7 +8,7 @@ declare class AudioWorkletProcessor {
 declare function registerProcessor(name: string, processor: unknown): void;
 
 /** What the audio thread tells the page. */
-export type SoundReport = { heard: number } | { fill: number; gaps: number; bend: number };
+export type SoundReport = { heard: number } | { fill: number; gaps: number; repeats: number; bend: number };
 
 /** Plays what comes over the wire, and says when an order is heard. */
 class Listener extends AudioWorkletProcessor {
@@ -28,7 +28,7 @@ class Listener extends AudioWorkletProcessor {
     const left = output![0]!;
     this.ring.pull(left, output![1] ?? left);
     while (this.orders.length && this.ring.place >= this.orders[0]!.at) this.port.postMessage({ heard: this.orders.shift()!.order });
-    if (this.quanta++ % 94 === 0) this.port.postMessage({ fill: this.ring.fill / sampleRate, gaps: this.ring.gaps, bend: this.ring.bend });
+    if (this.quanta++ % 94 === 0) this.port.postMessage({ fill: this.ring.fill / sampleRate, gaps: this.ring.gaps, repeats: this.ring.repeats, bend: this.ring.bend });
     return true;
   }
 
