@@ -47,20 +47,38 @@ public sealed class PageServer : IAsyncDisposable
     private static async Task<PageServer> StartAsync(PageProject project, EditedProject? edited, PageRun run, PageOptions options, CancellationToken cancellation)
     {
         if (options is { Listen: not null, PassPhrase: null }) throw new ArgumentException("a network needs a pass phrase", nameof(options));
-        var port = options is { Listen: not null, Port: 0 } ? FreePort(options.Listen) : options.Port;
-        var app = Build(options.Listen, port);
         var orders = new OrderReader([.. project.Plan.Sources.Select(source => source.Name)], [.. project.Plan.Sites.Select(site => site.Name)], project.Timeline);
         var hub = new LiveHub(run, edited, orders, new HandControl(options.Time), Guid.NewGuid().ToString("n"));
         var content = new PageContent(project, edited, ClientFiles.In(ClientFiles.Folder));
         var gate = options.PassPhrase is { } phrase ? new Gate(phrase, options.Time) : null;
+        var app = await ServeAsync(context => AnswerAsync(context, gate, content, hub), options, UsualPort.Of(project.Plan.File), cancellation);
+        var addresses = app.Services.GetRequiredService<IServer>().Features.Get<IServerAddressesFeature>()!.Addresses;
+        var bound = new Uri(addresses.First()).Port;
+        return new PageServer(app, hub, bound, NetworkAddresses(options, bound));
+    }
+
+    private static async Task<WebApplication> ServeAsync(RequestDelegate answer, PageOptions options, int usual, CancellationToken cancellation)
+    {
+        if (options.Port is { } asked) return await ServeAsync(answer, options.Listen, asked, cancellation);
+        try
+        {
+            return await ServeAsync(answer, options.Listen, usual, cancellation);
+        }
+        catch (IOException)
+        {
+            return await ServeAsync(answer, options.Listen, 0, cancellation);
+        }
+    }
+
+    private static async Task<WebApplication> ServeAsync(RequestDelegate answer, IPAddress? listen, int port, CancellationToken cancellation)
+    {
+        var app = Build(listen, port == 0 && listen is not null ? FreePort(listen) : port);
         app.UseWebSockets(new WebSocketOptions { KeepAliveInterval = TimeSpan.FromSeconds(5), KeepAliveTimeout = TimeSpan.FromSeconds(15) });
-        app.Run(context => AnswerAsync(context, gate, content, hub));
+        app.Run(answer);
         try
         {
             await app.StartAsync(cancellation);
-            var addresses = app.Services.GetRequiredService<IServer>().Features.Get<IServerAddressesFeature>()!.Addresses;
-            var bound = new Uri(addresses.First()).Port;
-            return new PageServer(app, hub, bound, NetworkAddresses(options, bound));
+            return app;
         }
         catch
         {

@@ -10,9 +10,8 @@ namespace Mixscore.Verbs;
 internal class PageSettings : HallSettings
 {
     [CommandOption("--port <N>")]
-    [Description("Where the page is served on this machine; 0 for any port that is free.")]
-    [DefaultValue(0)]
-    public int Port { get; init; }
+    [Description("Where the page is served on this machine; 0 for any port that is free. Without it a port of the project's own, the same each time where it is free.")]
+    public int? Port { get; init; }
 
     [CommandOption("--no-open")]
     [Description("Do not open a browser.")]

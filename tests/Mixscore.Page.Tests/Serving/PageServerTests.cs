@@ -48,6 +48,17 @@ public sealed class PageServerTests : IAsyncLifetime
     }
 
     [Fact(Timeout = 60_000)]
+    public async Task A_project_has_a_port_of_its_own_and_another_where_that_is_taken()
+    {
+        var usual = UsualPort.Of(_piece.Project.Plan.File);
+        Assert.Equal(usual, _server.Address.Port);
+        await using var second = await PageServer.StartAsync(_piece.Project, _rehearsal, new PageOptions(), Ended);
+        Assert.NotEqual(usual, second.Address.Port);
+        Assert.NotEqual(usual, UsualPort.Of(_piece.Project.Plan.File + "2"));
+        await Assert.ThrowsAsync<IOException>(() => PageServer.StartAsync(_piece.Project, _rehearsal, new PageOptions { Port = usual }, Ended));
+    }
+
+    [Fact(Timeout = 60_000)]
     public async Task It_listens_to_this_machine_alone()
     {
         foreach (var address in (await Dns.GetHostAddressesAsync(Dns.GetHostName(), Ended)).Where(address => !IPAddress.IsLoopback(address)))
