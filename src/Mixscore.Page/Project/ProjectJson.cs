@@ -21,7 +21,7 @@ internal static class ProjectJson
             json.WriteNumber("rate", project.Stems.Count > 0 ? project.Stems[0].Stem.File.Format.SampleRate : 0);
             json.WriteNumber("bottom", plan.Limits.Bottom.Value);
             json.WriteNumber("top", plan.Limits.Top.Value);
-            json.WriteBoolean("engraved", ScoreText.IsXml(project.ScorePath));
+            json.WriteString("scoreKey", ScoreText.Key(project.ScorePath));
             WriteBars(json, timeline);
             json.WriteStartArray("letters");
             foreach (var letter in timeline.Letters)

@@ -1,4 +1,5 @@
 using System.IO.Compression;
+using System.IO.Hashing;
 using System.Xml.Linq;
 
 namespace Mixscore.Page;
@@ -15,6 +16,9 @@ internal static class ScoreText
         using var file = File.OpenRead(path);
         return file.ReadAtLeast(head, head.Length, throwOnEndOfStream: false) > 0 && !head.SequenceEqual("MThd"u8);
     }
+
+    /// <summary>Tells one content from another, as 32 hexadecimal digits; <c>null</c> where there is nothing to engrave.</summary>
+    internal static string? Key(string path) => IsXml(path) ? Convert.ToHexStringLower(XxHash128.Hash(File.ReadAllBytes(path))) : null;
 
     internal static byte[] Read(string path)
     {

@@ -56,6 +56,33 @@ public sealed class AfternoonTests(RehearsedDemo demo)
     }
 
     [Fact(Timeout = InBrowser.Patience)]
+    public async Task A_page_that_comes_again_shows_the_first_system_as_it_was()
+    {
+        SkipUnlessWanted();
+        await using var open = await demo.OpenAsync();
+        await open.UntilEngravedAsync();
+        Assert.Equal("few bars", await open.Page.EvaluateAsync<string>("() => document.documentElement.dataset.drafted"));
+        await open.UntilAsync("() => JSON.parse(localStorage.getItem('mixscore')).systems");
+        await open.Page.ReloadAsync();
+        await open.UntilAsync("() => document.documentElement.dataset.drafted");
+        Assert.Equal("kept", await open.Page.EvaluateAsync<string>("() => document.documentElement.dataset.drafted"));
+        var kept = await BarsAsync(open);
+        await open.UntilEngravedAsync();
+        Assert.NotEmpty(kept);
+        Assert.Equal(kept, await BarsAsync(open));
+
+        // In another size it is not what was kept.
+        await open.Page.SetViewportSizeAsync(1000, 800);
+        await open.Page.ReloadAsync();
+        await open.UntilEngravedAsync();
+        Assert.Equal("few bars", await open.Page.EvaluateAsync<string>("() => document.documentElement.dataset.drafted"));
+        Assert.Empty(open.Complaints);
+    }
+
+    private static Task<string[]> BarsAsync(OpenPage open) =>
+        open.Page.EvaluateAsync<string[]>("() => [...document.querySelectorAll('.system')].slice(0, 1).flatMap((one) => [one.style.width, ...[...one.querySelectorAll('.bar')].map((bar) => `${bar.getAttribute('aria-label')} ${bar.style.left} ${bar.style.width}`)])");
+
+    [Fact(Timeout = InBrowser.Patience)]
     public async Task A_loop_of_four_bars_comes_round()
     {
         SkipUnlessWanted();

@@ -6,7 +6,9 @@ import { rehearsed } from './rehearsed.mjs';
 
 const [folder, seconds = '60'] = process.argv.slice(2).filter((word) => !word.startsWith('--'));
 const isLoaded = process.argv.includes('--loaded');
+const loads = 5;
 const say = (name, figure) => console.log(`${name.padEnd(46)} ${figure}`);
+const median = (figures) => [...figures].sort((a, b) => a - b)[figures.length >> 1];
 
 /** What all renderers of this browser hold, in MB: shared pages counted by their share. */
 function renderers() {
@@ -27,8 +29,8 @@ function longestTask(events) {
   return Math.max(0, ...events.filter((one) => one.name === 'ThreadControllerImpl::RunTask' && mains.has(`${one.pid}/${one.tid}`)).map((one) => (one.tdur ?? 0) / 1000));
 }
 
-await rehearsed(folder, async (address, browser) => {
-  say('machine', `${cpus().length} × ${cpus()[0].model}, load ${loadavg()[0].toFixed(1)} before`);
+/** A page of a browser that keeps nothing yet. */
+async function newPage(browser) {
   const page = await (await browser.newContext({ viewport: { width: 1280, height: 800 } })).newPage();
   await page.addInitScript(() => {
     window.tasks = [];
@@ -39,15 +41,53 @@ await rehearsed(folder, async (address, browser) => {
     };
     requestAnimationFrame(watch);
   });
-  await browser.startTracing(page, { categories: ['toplevel'] });
-  await page.goto(address);
+  return page;
+}
+
+/** When the first system stands with its level lines, and the longest task before it, by the clock. */
+async function firstSystem(page) {
   await page.waitForFunction(() => window.seen, null, { timeout: 120_000 });
-  const seen = await page.evaluate(() => window.seen);
-  const longest = await page.evaluate(() => Math.max(0, ...window.tasks.filter(([start]) => start < window.seen).map(([, long]) => long)));
-  say('first system with its level lines seen', `${Math.round(seen)} ms`);
-  const busy = longestTask(JSON.parse((await browser.stopTracing()).toString()).traceEvents);
-  say('longest stretch of the main thread before it', `${longest ? Math.round(longest) : 'under 50'} ms by the clock, ${Math.round(busy)} ms of a processor`);
-  await page.waitForFunction(() => document.documentElement.dataset.laid, null, { timeout: 300_000 });
+  return page.evaluate(() => ({ seen: window.seen, longest: Math.max(0, ...window.tasks.filter(([start]) => start < window.seen).map(([, long]) => long)) }));
+}
+
+const laid = (page) => page.waitForFunction(() => document.documentElement.dataset.laid, null, { timeout: 300_000 });
+
+const sayLoads = (name, figures) => {
+  say(name, `${figures.map(({ seen }) => Math.round(seen)).join(', ')} ms; median ${Math.round(median(figures.map(({ seen }) => seen)))}`);
+  say('  longest stretch of the main thread before it', `${figures.map(({ longest }) => (longest ? Math.round(longest) : 'under 50')).join(', ')} ms by the clock`);
+};
+
+await rehearsed(folder, async (address, browser) => {
+  say('machine', `${cpus().length} × ${cpus()[0].model}, load ${loadavg()[0].toFixed(1)} before`);
+  const idle = await browser.newPage();
+  // A browser that has just been started is busy with itself.
+  await idle.waitForTimeout(3000);
+  const [first, again] = [[], []];
+  for (let i = 0; i < loads; i++) {
+    const page = await newPage(browser);
+    await page.goto(address);
+    first.push(await firstSystem(page));
+    await laid(page);
+    await page.waitForFunction(() => JSON.parse(localStorage.getItem('mixscore') ?? '{}').systems);
+    await page.waitForTimeout(500);
+    await page.reload();
+    again.push(await firstSystem(page));
+    await laid(page);
+    await page.context().close();
+  }
+  sayLoads('first system with its level lines, nothing kept', first);
+  sayLoads('first system with its level lines, seen before', again);
+
+  const traced = await newPage(browser);
+  await browser.startTracing(traced, { categories: ['toplevel'] });
+  await traced.goto(address);
+  await firstSystem(traced);
+  say('longest stretch of the main thread, nothing kept', `${Math.round(longestTask(JSON.parse((await browser.stopTracing()).toString()).traceEvents))} ms of a processor`);
+  await traced.context().close();
+
+  const page = await newPage(browser);
+  await page.goto(address);
+  await laid(page);
   say('whole score laid', `${await page.evaluate(() => document.documentElement.dataset.laid)} ms, ${await page.evaluate(() => document.querySelectorAll('.system').length)} systems`);
   say('memory of the renderer', `${Math.round(renderers())} MB`);
   await page.evaluate(async () => {
@@ -62,6 +102,12 @@ await rehearsed(folder, async (address, browser) => {
 
   const load = isLoaded ? cpus().map(() => spawn(process.execPath, ['-e', 'for (;;);'])) : [];
   try {
+    // The pages before it have gone, and may have left the hand to nobody yet.
+    await page.waitForFunction(() => {
+      const isWatching = document.querySelector('.page').classList.contains('watching');
+      if (isWatching) [...document.querySelectorAll('.hand-bar button')].find((one) => one.textContent === 'Take it')?.click();
+      return !isWatching;
+    });
     await page.click('.tools .main');
     await page.waitForTimeout(2000);
     const fader = page.locator('[role=slider]').first();
@@ -73,7 +119,10 @@ await rehearsed(folder, async (address, browser) => {
       await page.waitForTimeout(250);
     }
     const sound = page.locator('.sound');
-    say(`${seconds} s of rehearsal${isLoaded ? ', all cores loaded besides' : ''}`, `${Number(await sound.getAttribute('data-gaps')) - before} gaps (${before} in the first 2 s), ${Math.round(1000 * Number(await sound.getAttribute('data-fill')))} ms held`);
+    say(
+      `${seconds} s of rehearsal${isLoaded ? ', all cores loaded besides' : ''}`,
+      `${Number(await sound.getAttribute('data-gaps')) - before} gaps (${before} in the first 2 s), ${await sound.getAttribute('data-repeats')} bridged, ${Math.round(1000 * Number(await sound.getAttribute('data-fill')))} ms held`,
+    );
     say('from a hand to hearing it, median', `${await sound.getAttribute('data-reach')} ms`);
     say('load at the end', loadavg()[0].toFixed(1));
     await page.click('.tools .main');

@@ -1,18 +1,24 @@
 import { inked, readSystem, type SystemBox } from './geometry';
+import { Kept } from './kept';
 import { firstBars, withoutParts } from './parts';
 import { tiles } from './strip';
 
 /** What the page asks of the engraver. */
 export type Ask =
-  | { kind: 'lay'; width: number; scale: number; hidden: string[]; endless: boolean; draft: boolean; ink: string; round: number }
+  | { kind: 'begin' }
+  | { kind: 'lay'; width: number; scale: number; hidden: string[]; endless: boolean; draft: boolean; ink: string; scoreKey: string; round: number }
   | { kind: 'picture'; system: number; ink: string; round: number }
   | { kind: 'seen'; round: number };
 
+/** Whence a first system is that stands before the whole is laid: kept from before, or engraved from a few bars; `null` for what stays. */
+export type Draft = 'kept' | 'few bars' | null;
+
 /** What the engraver tells: systems in order with their first written bar (from 1), pictures as asked, and when all is laid. */
 export type Told =
-  | { kind: 'system'; system: number; firstBar: number; box: SystemBox; round: number; draft: boolean }
+  | { kind: 'system'; system: number; firstBar: number; box: SystemBox; round: number; draft: Draft }
   | { kind: 'picture'; system: number; blob: Blob; round: number }
   | { kind: 'laid'; systems: number; round: number }
+  | { kind: 'kept'; round: number }
   | { kind: 'failed'; why: string; round: number };
 
 interface Toolkit {
@@ -25,9 +31,8 @@ interface Toolkit {
 const draftBars = 7;
 const tileBars = 6;
 const tell = (told: Told) => postMessage(told);
-/** Both are begun at once, before the page says how wide it is. */
-const [toolkit, score] = [start(), fetchScore()];
-for (const begun of [toolkit, score]) begun.catch(() => undefined);
+const kept = new Kept();
+let begun: Promise<[Toolkit, string]> | null = null;
 let round = 0;
 let pictures: string[] = [];
 const wanted = new Map<number, string>();
@@ -35,6 +40,14 @@ const wanted = new Map<number, string>();
 let seen = () => {};
 /** For how long the rest is put off for the first system's sake, in milliseconds. */
 const mostPutOff = 1500;
+
+function begin(): Promise<[Toolkit, string]> {
+  if (!begun) {
+    begun = Promise.all([start(), fetchScore()]);
+    begun.catch(() => undefined);
+  }
+  return begun;
+}
 
 async function start(): Promise<Toolkit> {
   const base = new URL('/verovio/', location.origin).href;
@@ -84,7 +97,7 @@ function hand(system: number, ink: string) {
   else tell({ kind: 'picture', system, blob: new Blob([inked(svg, ink)], { type: 'image/svg+xml' }), round });
 }
 
-function keep(svg: string, box: SystemBox, firstBar: number, draft: boolean, firstInk: string) {
+function keep(svg: string, box: SystemBox, firstBar: number, draft: Draft, firstInk: string) {
   const system = pictures.length;
   pictures.push(svg);
   tell({ kind: 'system', system, firstBar, box, round, draft });
@@ -94,25 +107,33 @@ function keep(svg: string, box: SystemBox, firstBar: number, draft: boolean, fir
   wanted.delete(system);
 }
 
+/** Shows a first system before the rest is laid; true when the page has asked for something else meanwhile. */
+async function showFirst(svg: string, draft: Draft, ask: Extract<Ask, { kind: 'lay' }>): Promise<boolean> {
+  // Engraving takes every core that there is, and the first system would wait for them to be drawn.
+  const shown = new Promise<void>((resolve) => {
+    seen = resolve;
+    setTimeout(resolve, mostPutOff);
+  });
+  keep(svg, readSystem(svg), 1, draft, ask.ink);
+  await shown;
+  return round !== ask.round;
+}
+
 async function lay(ask: Extract<Ask, { kind: 'lay' }>) {
   [round, pictures] = [ask.round, []];
   wanted.clear();
-  const [engraver, written] = await Promise.all([toolkit, score]);
   const stale = () => round !== ask.round;
+  const key = ask.endless ? null : JSON.stringify([ask.scoreKey, ask.hidden, options(ask)]);
+  const before = key && ask.draft ? await kept.find(key) : null;
+  if (stale()) return;
+  if (before && (await showFirst(before, 'kept', ask))) return;
+  const [engraver, written] = await begin();
   if (stale()) return;
   engraver.setOptions(options(ask));
   const xml = withoutParts(written, ask.hidden);
-  if (ask.draft && !ask.endless) {
+  if (ask.draft && !ask.endless && !before) {
     if (!engraver.loadData(firstBars(xml, draftBars))) throw new Error('the engraver cannot read this score');
-    const svg = engraver.renderToSVG(1);
-    // Engraving takes every core that there is, and the first system would wait for them to be drawn.
-    const shown = new Promise<void>((resolve) => {
-      seen = resolve;
-      setTimeout(resolve, mostPutOff);
-    });
-    keep(svg, readSystem(svg), 1, true, ask.ink);
-    await shown;
-    if (stale()) return;
+    if (await showFirst(engraver.renderToSVG(1), 'few bars', ask)) return;
   }
   if (!engraver.loadData(xml)) throw new Error('the engraver cannot read this score');
   if (stale()) return;
@@ -122,8 +143,9 @@ async function lay(ask: Extract<Ask, { kind: 'lay' }>) {
   for (let page = 1; page <= pages; page++) {
     const svg = engraver.renderToSVG(page);
     const box = readSystem(svg);
-    if (ask.endless) for (const tile of tiles(svg, box, tileBars)) keep(tile.svg, tile.box, bar + tile.first, false, ask.ink);
-    else keep(svg, box, bar, false, ask.ink);
+    if (ask.endless) for (const tile of tiles(svg, box, tileBars)) keep(tile.svg, tile.box, bar + tile.first, null, ask.ink);
+    else keep(svg, box, bar, null, ask.ink);
+    if (key && page === 1) void kept.keep(key, svg).then((is) => is && tell({ kind: 'kept', round }));
     bar += box.bars.length;
     await breath();
     if (stale()) return;
@@ -132,7 +154,8 @@ async function lay(ask: Extract<Ask, { kind: 'lay' }>) {
 }
 
 onmessage = ({ data }: MessageEvent<Ask>) => {
-  if (data.kind === 'lay') lay(data).catch((e: unknown) => tell({ kind: 'failed', why: e instanceof Error ? e.message : String(e), round: data.round }));
+  if (data.kind === 'begin') void begin();
+  else if (data.kind === 'lay') lay(data).catch((e: unknown) => tell({ kind: 'failed', why: e instanceof Error ? e.message : String(e), round: data.round }));
   else if (data.round !== round) return;
   else if (data.kind === 'picture') hand(data.system, data.ink);
   else seen();

@@ -18,7 +18,7 @@ function played(...written: number[]): Bar[] {
 const source = (name: string, ride: (number | null)[]): Source => ({ name, site: 'a', role: 'voice', strip: 1, within: 2, part: null, integrated: null, target: [], low: [], high: [], measured: [], ride, marks: [], pins: [] });
 
 function project(bars: Bar[], sources: Source[] = []): Project {
-  return { title: '', mode: 'rehearse', reference: -23, end: bars.length * 4, seconds: bars.length * 2, rate: 48000, bottom: -60, top: 10, engraved: true, bars, letters: [{ name: 'A', bar: 2 }], sites: [], sources };
+  return { title: '', mode: 'rehearse', reference: -23, end: bars.length * 4, seconds: bars.length * 2, rate: 48000, bottom: -60, top: 10, scoreKey: 'x', bars, letters: [{ name: 'A', bar: 2 }], sites: [], sources };
 }
 
 describe('places', () => {

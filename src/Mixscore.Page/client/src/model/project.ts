@@ -45,7 +45,8 @@ export interface Project {
   rate: number;
   bottom: number;
   top: number;
-  engraved: boolean;
+  /** Tells the written score from another; `null` where there is nothing to engrave. */
+  scoreKey: string | null;
   bars: Bar[];
   letters: { name: string; bar: number }[];
   sites: { name: string; delay: number }[];

@@ -8,6 +8,8 @@ export class Look {
   editing = $state(false);
   /** Names of sources that are folded away. */
   folded = $state<string[]>([]);
+  /** Whether this browser keeps first systems that were engraved. */
+  systems = false;
 
   constructor(private readonly name: string) {
     try {
@@ -18,18 +20,24 @@ export class Look {
       this.endless = kept.endless ?? false;
       this.folded = kept.folded ?? [];
       this.editing = kept.editing ?? false;
+      this.systems = kept.systems ?? false;
     } catch {
       // A browser that keeps nothing begins anew each time.
     }
   }
 
   keep(): void {
-    const { theme, zoom, endless, folded, editing } = this;
+    const { theme, zoom, endless, folded, editing, systems } = this;
     try {
-      localStorage.setItem(this.name, JSON.stringify({ theme, zoom, endless, folded, editing }));
+      localStorage.setItem(this.name, JSON.stringify({ theme, zoom, endless, folded, editing, systems }));
     } catch {
       // As above.
     }
+  }
+
+  keepsSystems(): void {
+    this.systems = true;
+    this.keep();
   }
 
   enlarge(by: number): void {
