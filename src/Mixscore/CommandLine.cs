@@ -28,7 +28,7 @@ internal static class CommandLine
             config.AddCommand<StartVerb>("start").WithDescription("Begin a project from a score.").WithExample("start", "crossing", "--score", "crossing.musicxml");
             config.AddCommand<ReadVerb>("read").WithDescription("Say what the score says: bars as played, meters, tempo, letters, dynamics.").WithExample("read", "crossing.musicxml").WithExample("read", "crossing.mix.yaml", "--json");
             config.AddCommand<DraftVerb>("draft").WithDescription("Write first marks from the score's dynamics; never over a mark that a person wrote.").WithExample("draft", "crossing.mix.yaml");
-            config.AddCommand<MeasureVerb>("measure").WithDescription("Measure every stem: loudness, peaks, when it plays, dropouts.").WithExample("measure", "crossing.mix.yaml");
+            config.AddCommand<MeasureVerb>("measure").WithDescription("Measure every stem: loudness, peaks, when it plays, dropouts, noise of the link.").WithExample("measure", "crossing.mix.yaml");
             config.AddCommand<FitVerb>("fit").WithDescription("Find the rides: the fewest vertices that keep every source within its level.").WithExample("fit", "crossing.mix.yaml");
             config.AddCommand<CheckVerb>("check").WithDescription("Render the mix and measure it against the marks; exit 1 when it falls short.").WithExample("check", "crossing.mix.yaml").WithExample("check", "crossing.mix.yaml", "--recording", "hall.wav");
             config.AddCommand<WriteVerb>("write").WithDescription("Write the automation for a desk (a Standard MIDI File, OSC) and the click for the players.").WithExample("write", "crossing.mix.yaml", "--desk", "hall.desk.yaml").WithExample("write", "crossing.mix.yaml", "--only", "click", "--ltc", "25");

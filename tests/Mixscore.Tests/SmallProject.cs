@@ -61,11 +61,13 @@ internal sealed class SmallProject : IDisposable
 
         """ + levels + "\n");
 
-    internal void WriteTone(string stem, double level, double seconds, int rate = 48_000)
+    internal void WriteTone(string stem, double level, double seconds, int rate = 48_000, (double At, double Seconds) noise = default)
     {
         var samples = new float[(int)(seconds * rate)];
         var amplitude = Math.Pow(10, level / 20);
         for (var i = 0; i < samples.Length; i++) samples[i] = (float)(amplitude * Math.Sin(2 * Math.PI * 997 * i / rate));
+        var chance = new Random(1);
+        for (var i = (int)(noise.At * rate); i < (int)((noise.At + noise.Seconds) * rate); i++) samples[i] = 0.1f * (2 * chance.NextSingle() - 1);
         using var writer = new StemWriter(PathOf(stem), new SoundFormat(rate, 1));
         writer.Write(samples);
         writer.Finish();

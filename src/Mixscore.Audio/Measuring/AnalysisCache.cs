@@ -11,7 +11,7 @@ namespace Mixscore.Audio;
 /// <param name="folder">The folder; made when something is kept.</param>
 internal sealed class AnalysisCache(string folder)
 {
-    private const int Version = 2;
+    private const int Version = 3;
     private static readonly byte[] Magic = "MXAN"u8.ToArray();
 
     /// <summary>Where the analysis of a stem is kept, by its content, and that analysis if it is there.</summary>
@@ -50,9 +50,9 @@ internal sealed class AnalysisCache(string folder)
             var directCurrent = reader.ReadDouble();
             var energies = new float[Count(sizeof(float))];
             for (var i = 0; i < energies.Length; i++) energies[i] = reader.ReadSingle();
-            var (silences, clipped) = (Stretches(), Stretches());
+            var (silences, clipped, bursts) = (Stretches(), Stretches(), Stretches());
             if (reader.BaseStream.Position != reader.BaseStream.Length || !double.IsFinite(directCurrent) || Array.Exists(energies, energy => !(energy >= 0 && float.IsFinite(energy)))) return null;
-            return new SoundAnalysis(duration, integrated, range, truePeak, directCurrent, energies, silences, clipped);
+            return new SoundAnalysis(duration, integrated, range, truePeak, directCurrent, energies, silences, clipped, bursts);
 
             double? Figure() => reader.ReadBoolean() ? reader.ReadDouble() : null;
 
@@ -95,6 +95,7 @@ internal sealed class AnalysisCache(string folder)
                 foreach (var energy in analysis.Energies) writer.Write(energy);
                 Stretches(analysis.Silences);
                 Stretches(analysis.Clipped);
+                Stretches(analysis.Bursts);
 
                 void Stretches(Stretch[] stretches)
                 {

@@ -3,6 +3,8 @@ using Mixscore.Loudness;
 namespace Mixscore.Audio;
 
 /// <summary>Levels of a track around the middle of each hop, in LUFS, with digital silence at a floor of its own.</summary>
+/// <param name="track">The track.</param>
+/// <param name="silences">Digital silence, and noise of the link, which is no more the feed than that is.</param>
 internal sealed class HopLevels(EnergyTrack track, IReadOnlyList<Stretch> silences)
 {
     /// <summary>Stands for silence: softer than any sound of 24 bits.</summary>
@@ -12,7 +14,7 @@ internal sealed class HopLevels(EnergyTrack track, IReadOnlyList<Stretch> silenc
 
     internal int Count => track.Hops.Length;
 
-    /// <summary>Whether a hop touches digital silence.</summary>
+    /// <summary>Whether a hop touches digital silence or noise of the link.</summary>
     internal bool IsSilent(int hop) => _silent[hop];
 
     internal static double Middle(int hop) => (hop + 0.5) * SoundAnalysis.HopSeconds;

@@ -7,8 +7,8 @@ namespace Mixscore.Audio;
 /// <summary>
 /// <c>out/measure.json</c>: {<c>sources</c>: [{<c>source</c>, <c>integrated</c>, <c>range</c>, <c>truePeak</c>,
 /// <c>noiseFloor</c>, <c>active</c> [[from, to]], <c>drops</c> [[from, to]], <c>bars</c> [{<c>index</c>,
-/// <c>loudness</c>}], <c>directCurrent</c>, <c>clipped</c> [[from, to]]}]}; seconds to three decimals, levels to two, <c>null</c> where there
-/// is nothing to read. The last two may be missing.
+/// <c>loudness</c>}], <c>directCurrent</c>, <c>clipped</c> [[from, to]], <c>bursts</c> [[from, to]]}]}; seconds to three decimals, levels
+/// to two, <c>null</c> where there is nothing to read. The last three may be missing.
 /// </summary>
 public static class MeasureFile
 {
@@ -90,6 +90,7 @@ public static class MeasureFile
         json.WriteEndArray();
         Level("directCurrent", measurement.DirectCurrent?.Value);
         Stretches("clipped", measurement.Clipped);
+        Stretches("bursts", measurement.Bursts);
         json.WriteEndObject();
 
         void Level(string name, double? value)
@@ -124,6 +125,7 @@ public static class MeasureFile
         Bars = [.. source.GetProperty("bars").EnumerateArray().Select(bar => new BarLoudness(bar.GetProperty("index").GetInt32(), Loudness(bar.GetProperty("loudness"))))],
         DirectCurrent = source.TryGetProperty("directCurrent", out var off) ? Level(off) : null,
         Clipped = source.TryGetProperty("clipped", out var clipped) ? Stretches(clipped) : [],
+        Bursts = source.TryGetProperty("bursts", out var bursts) ? Stretches(bursts) : [],
     };
 
     private static Decibels? Level(JsonElement value) => value.ValueKind == JsonValueKind.Null ? null : Decibels.Of(value.GetDouble());

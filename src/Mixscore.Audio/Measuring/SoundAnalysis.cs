@@ -1,5 +1,6 @@
 using System.Collections.Concurrent;
 using Mixscore.Loudness;
+using Mixscore.Score;
 
 namespace Mixscore.Audio;
 
@@ -12,7 +13,8 @@ namespace Mixscore.Audio;
 /// <param name="DirectCurrent">How far it stands off zero, a ratio to full scale.</param>
 /// <param name="Silences">Digitally silent stretches of 50 ms or more, in order.</param>
 /// <param name="Clipped">Stretches at full scale, in order.</param>
-internal sealed record SoundAnalysis(double Duration, double? Integrated, double? Range, double? TruePeak, double DirectCurrent, float[] Energies, Stretch[] Silences, Stretch[] Clipped)
+/// <param name="Bursts">Noise of a failing link, in order.</param>
+internal sealed record SoundAnalysis(double Duration, double? Integrated, double? Range, double? TruePeak, double DirectCurrent, float[] Energies, Stretch[] Silences, Stretch[] Clipped, Stretch[] Bursts)
 {
     internal const double HopSeconds = 0.01;
 
@@ -30,19 +32,37 @@ internal sealed record SoundAnalysis(double Duration, double? Integrated, double
         var finders = files.Select(_ => new ConcurrentBag<SampleFinders>()).ToArray();
         ISound[] sounds = [.. files.Select((file, i) => new ForgivingSound(new StemSound(file, first => Listener(finders[i], file, first)), (frame, e) => failed(i, frame, e)))];
         var figures = WholeSounds.Measure(sounds, Asked, told: told, cancellation: cancellation);
-        return [.. files.Select((file, i) => Of(file, figures[i], [.. finders[i]]))];
+        var analyses = new SoundAnalysis[files.Count];
+        Parallel.For(0, analyses.Length, new ParallelOptions { CancellationToken = cancellation }, i =>
+            analyses[i] = Of(files[i], figures[i], [.. finders[i]], BurstsIn(files[i], [.. finders[i]], e => failed(i, 0, e))));
+        return analyses;
     }
 
-    private static SoundAnalysis Of(StemFile file, LoudnessFigures figures, IReadOnlyCollection<SampleFinders> finders) => new(
+    /// <summary>Few places are read once more for them.</summary>
+    private static Stretch[] BurstsIn(StemFile file, IReadOnlyCollection<SampleFinders> finders, Action<Exception> failed)
+    {
+        try
+        {
+            return NoiseBursts.Find(file, HissTrack.Finish(file.Format, file.Frames, [.. finders.Select(finder => finder.Hiss)]));
+        }
+        catch (Exception e) when (e is InputException or UnavailableException)
+        {
+            failed(e);
+            return [];
+        }
+    }
+
+    private static SoundAnalysis Of(StemFile file, LoudnessFigures figures, IReadOnlyCollection<SampleFinders> finders, Stretch[] bursts) => new(
         file.Duration.Value, figures.Integrated?.Value, figures.Range?.Value, figures.TruePeak?.Value,
         Audio.DirectCurrent.Finish(file.Frames, [.. finders.Select(finder => finder.DirectCurrent)]),
         Array.ConvertAll(figures.ToEnergyTrack().Hops.ToArray(), energy => (float)energy),
         SilenceFinder.Finish([.. finders.Select(finder => finder.Silences)]),
-        ClipFinder.Finish([.. finders.Select(finder => finder.Clips)]));
+        ClipFinder.Finish([.. finders.Select(finder => finder.Clips)]),
+        bursts);
 
     private static Action<ReadOnlySpan<float>> Listener(ConcurrentBag<SampleFinders> finders, StemFile file, long firstFrame)
     {
-        var finder = new SampleFinders(new(file.Format, firstFrame), new(file.Format, firstFrame), new(file.Format, file.Frames, firstFrame));
+        var finder = new SampleFinders(new(file.Format, firstFrame), new(file.Format, firstFrame), new(file.Format, file.Frames, firstFrame), new(file.Format, firstFrame));
         finders.Add(finder);
         return finder.Push;
     }
@@ -50,13 +70,14 @@ internal sealed record SoundAnalysis(double Duration, double? Integrated, double
     internal EnergyTrack ToTrack() => EnergyTrack.FromHops(HopSeconds, Array.ConvertAll(Energies, energy => (double)energy));
 
     /// <summary>All that looks at the samples of a segment as they are read.</summary>
-    private sealed record SampleFinders(SilenceFinder Silences, ClipFinder Clips, DirectCurrent DirectCurrent)
+    private sealed record SampleFinders(SilenceFinder Silences, ClipFinder Clips, DirectCurrent DirectCurrent, HissTrack Hiss)
     {
         public void Push(ReadOnlySpan<float> samples)
         {
             Silences.Push(samples);
             Clips.Push(samples);
             DirectCurrent.Push(samples);
+            Hiss.Push(samples);
         }
     }
 }

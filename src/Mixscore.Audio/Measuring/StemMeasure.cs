@@ -1,4 +1,5 @@
 using System.Collections.Concurrent;
+using System.Globalization;
 using Mixscore.Loudness;
 using Mixscore.Planning;
 using Mixscore.Score;
@@ -36,7 +37,7 @@ public static class StemMeasure
         return measured;
     }
 
-    /// <summary>What is wrong with stems that can still be used: MX214 clipped, MX215 far off zero.</summary>
+    /// <summary>What is wrong with stems that can still be used: MX214 clipped, MX215 far off zero, MX216 noise of the link in them.</summary>
     /// <param name="measured">The stems.</param>
     public static IReadOnlyList<Fault> Warnings(IEnumerable<MeasuredStem> measured)
     {
@@ -48,8 +49,12 @@ public static class StemMeasure
                 warnings.Add(new Fault("MX214", stem.Source.Place, $"{figures.Source} is clipped in {figures.Clipped.Count} {(figures.Clipped.Count == 1 ? "place" : "places")}, first at {first.From}", "record it softer; no fader mends that"));
             if (figures.DirectCurrent > farOff)
                 warnings.Add(new Fault("MX215", stem.Source.Place, $"{figures.Source} stands off zero by {figures.DirectCurrent} of full scale", "put a high-pass before its recorder, or look at its microphone"));
+            if (figures.Bursts is [var burst, ..])
+                warnings.Add(new Fault("MX216", stem.Source.Place, $"noise of the link breaks into {figures.Source} {(figures.Bursts.Count == 1 ? "once" : $"in {figures.Bursts.Count} places")}, first at {burst.From} for {Milliseconds(burst.Length)}", "look at the receiver's aerial and frequency; its levels are measured without that noise"));
         }
         return warnings;
+
+        static string Milliseconds(Seconds length) => string.Create(CultureInfo.InvariantCulture, $"{1000 * length.Value:0} ms");
     }
 
     /// <summary>Kept ones, and the others made, all at once.</summary>
@@ -91,11 +96,12 @@ public static class StemMeasure
     internal static MeasuredStem Of(SourceStem stem, SoundAnalysis analysis, Timeline timeline, IReadOnlyList<Stretch>? expected)
     {
         var track = analysis.ToTrack();
-        var levels = new HopLevels(track, analysis.Silences);
+        var levels = new HopLevels(track, [.. analysis.Silences, .. analysis.Bursts]);
         var integrated = analysis.Integrated is { } figure ? new Lufs(figure) : (Lufs?)null;
         var thresholds = PlayThresholds.Of(levels, integrated, expected);
         var drops = Dropouts.Find(levels, analysis.Silences, thresholds, expected);
-        var active = integrated is null ? [] : Clean(Stretch.Without(Activity.Find(levels, thresholds), drops), drops);
+        var lost = Stretch.Joined(drops.Concat(analysis.Bursts).OrderBy(stretch => stretch.From), Seconds.Zero);
+        var active = integrated is null ? [] : Clean(Stretch.Without(Activity.Find(levels, thresholds), lost), lost);
         return new MeasuredStem(stem, new StemMeasurement
         {
             Source = stem.Source.Name,
@@ -104,19 +110,20 @@ public static class StemMeasure
             TruePeak = analysis.TruePeak is { } peak ? Decibels.Of(peak) : null,
             DirectCurrent = Decibels.FromGain(analysis.DirectCurrent),
             Clipped = analysis.Clipped,
-            NoiseFloor = NoiseFloor.Of(track, active, analysis.Silences, drops),
+            NoiseFloor = NoiseFloor.Of(track, active, analysis.Silences, lost),
             Active = active,
             Drops = drops,
+            Bursts = analysis.Bursts,
             Bars = [.. timeline.Bars.Select(bar => new BarLoudness(bar.Index, Loudness(track, active, Heard(bar, timeline, stem.Delay))))],
         }, track);
     }
 
-    /// <summary>A sliver beside a dropout is the edge of the cut, or the crack of a receiver that comes back, and not play.</summary>
-    private static IReadOnlyList<Stretch> Clean(IReadOnlyList<Stretch> active, IReadOnlyList<Stretch> drops)
+    /// <summary>A sliver beside a dropout or a burst is the edge of it, or the crack of a receiver that comes back, and not play.</summary>
+    private static IReadOnlyList<Stretch> Clean(IReadOnlyList<Stretch> active, IReadOnlyList<Stretch> lost)
     {
         const double Sliver = 0.1, Near = 0.03;
         return [.. active.Where(stretch => stretch.Length.Value >= Sliver
-            || !drops.Any(drop => Math.Abs((drop.To - stretch.From).Value) < Near || Math.Abs((drop.From - stretch.To).Value) < Near))];
+            || !lost.Any(one => Math.Abs((one.To - stretch.From).Value) < Near || Math.Abs((one.From - stretch.To).Value) < Near))];
     }
 
     private static Stretch Heard(PlayedBar bar, Timeline timeline, Seconds delay) =>

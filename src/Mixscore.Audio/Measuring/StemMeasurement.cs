@@ -30,16 +30,19 @@ public sealed record StemMeasurement
 
     /// <summary>
     /// What the feed sounds like when nobody plays: the median momentary loudness of the time that is neither active nor
-    /// a dropout nor digital silence. Where that is less than half a second, the 5th percentile of momentary loudness
-    /// outside dropouts. <c>null</c> where the stem is silent. Our own definition, no source.
+    /// a dropout, a noise burst nor digital silence. Where that is less than half a second, the 5th percentile of momentary
+    /// loudness outside dropouts and bursts. <c>null</c> where the stem is silent. Our own definition, no source.
     /// </summary>
     public required Lufs? NoiseFloor { get; init; }
 
-    /// <summary>Where it plays, in order; a dropout is not part of it. Edges are right to some 50 ms.</summary>
+    /// <summary>Where it plays, in order; a dropout is not part of it, nor is a noise burst. Edges are right to some 50 ms.</summary>
     public required IReadOnlyList<Stretch> Active { get; init; }
 
     /// <summary>Where the link dropped, in order.</summary>
     public required IReadOnlyList<Stretch> Drops { get; init; }
+
+    /// <summary>Where noise of the link breaks in, in order: 4.5 ms to 2.5 s of near-white noise, as a receiver makes that loses its sender.</summary>
+    public IReadOnlyList<Stretch> Bursts { get; init; } = [];
 
     /// <summary>One a bar in played order.</summary>
     public required IReadOnlyList<BarLoudness> Bars { get; init; }

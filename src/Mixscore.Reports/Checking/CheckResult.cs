@@ -89,6 +89,9 @@ public sealed record CheckedSource
     /// <summary>Dropouts of the link in its stem, in seconds of the stem.</summary>
     public required IReadOnlyList<(Seconds From, Seconds To)> Drops { get; init; }
 
+    /// <summary>Noise of the link that breaks into its stem, in seconds of the stem.</summary>
+    public IReadOnlyList<(Seconds From, Seconds To)> Bursts { get; init; } = [];
+
     /// <summary>What was heard and what was asked, hop by hop.</summary>
     public required SourceTrace Trace { get; init; }
 }

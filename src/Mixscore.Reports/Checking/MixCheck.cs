@@ -19,6 +19,9 @@ public static class MixCheck
     /// <param name="Widened">Stretches that the fit had to widen.</param>
     public sealed record Heard(Source Source, Ride Ride, SourceTrace Trace, Lufs? StemIntegrated, IReadOnlyList<(Seconds From, Seconds To)> Drops, IReadOnlyList<WidenedNote> Widened)
     {
+        /// <summary>Noise of the link, in seconds of the stem.</summary>
+        public IReadOnlyList<(Seconds From, Seconds To)> Bursts { get; init; } = [];
+
         /// <summary>Stretches that are pinned, in seconds by the click.</summary>
         public IReadOnlyList<(Seconds From, Seconds To)> Pinned { get; init; } = [];
     }
@@ -74,6 +77,7 @@ public static class MixCheck
             Bars = bars,
             Widened = source.Widened,
             Drops = source.Drops,
+            Bursts = source.Bursts,
             Pinned = source.Pinned,
             Trace = source.Trace,
         };

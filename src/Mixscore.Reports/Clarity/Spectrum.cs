@@ -1,4 +1,5 @@
 using System.Numerics;
+using Mixscore.Audio;
 
 namespace Mixscore.Reports;
 

@@ -80,11 +80,13 @@ internal sealed class LevelPlot(TimeAxis axis, Timeline timeline, MixPlan plan, 
         }
     }
 
-    /// <summary>Dropouts and widened stretches, behind everything else.</summary>
+    /// <summary>Dropouts, noise bursts and widened stretches, behind everything else.</summary>
     private void Stretches(StringBuilder svg)
     {
         foreach (var (from, to) in source.Drops)
             Stretch(svg, "drop", from - source.Trace.Delay, to - source.Trace.Delay, "the link drops out");
+        foreach (var (from, to) in source.Bursts)
+            Stretch(svg, "burst", from - source.Trace.Delay, to - source.Trace.Delay, "noise of the link");
         foreach (var widened in source.Widened) Stretch(svg, "widened", widened.From, widened.To, widened.Because);
     }
 

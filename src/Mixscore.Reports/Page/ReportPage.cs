@@ -55,6 +55,7 @@ public static class ReportPage
         <span><svg viewBox="0 0 34 12"><path class="stem" d="M1 8Q12 1 33 5"/></svg>the stem as it arrives</span>
         <span><svg viewBox="0 0 34 12"><path class="ride" d="M1 9L14 9L24 3L33 3"/><circle class="vertex" cx="14" cy="9" r="2.6"/><circle class="vertex" cx="24" cy="3" r="2.6"/></svg>the ride and its vertices (dB)</span>
         <span><svg viewBox="0 0 34 12"><rect class="drop" width="34" height="12"/></svg>dropout of the link</span>
+        <span><svg viewBox="0 0 34 12"><rect class="burst" x="1" y="1" width="32" height="10"/></svg>noise of the link</span>
         <span><svg viewBox="0 0 34 12"><rect class="widened" width="34" height="12"/></svg>nothing obeys: widened</span>
         <span><svg viewBox="0 0 34 12"><path class="pinned" d="M2 6L32 6"/><path class="pin" d="M2 1v10M32 1v10"/></svg>pinned by hand</span>
         <span><svg viewBox="0 0 14 12"><path class="outside" d="M3 2l8 8m0 -8l-8 8"/></svg>a bar outside its level</span></p>

@@ -38,7 +38,7 @@ internal static class CheckStep
             Plan = project.Plan,
             Timeline = project.Timeline,
             Result = result,
-            Warnings = [.. project.OnScore.Warnings.Concat(rides.Measured.Stems.Warnings).Select(warning => $"{Path.GetFileName(warning.Place.File)}: {warning.Found}{(warning.Remedy.Length > 0 ? "; " + warning.Remedy : "")}.")],
+            Warnings = [.. project.OnScore.Warnings.Concat(rides.Measured.Stems.Warnings).Concat(StemMeasure.Warnings(rides.Measured.Measured)).Select(warning => $"{Path.GetFileName(warning.Place.File)}: {warning.Found}{(warning.Remedy.Length > 0 ? "; " + warning.Remedy : "")}.")],
         }));
         return result;
     }
@@ -86,6 +86,7 @@ internal static class CheckStep
             [.. stem.Measurement.Drops.Select(drop => (drop.From, drop.To))],
             [.. fitted.Widened.Select(stretch => new WidenedNote(tempo.SecondsAt(stretch.From), tempo.SecondsAt(stretch.To), stretch.Text + "."))])
         {
+            Bursts = [.. stem.Measurement.Bursts.Select(burst => (burst.From, burst.To))],
             Pinned = [.. project.OnScore[source.Name].Pins.Select(pin => (tempo.SecondsAt(pin.From), tempo.SecondsAt(pin.To)))],
         };
     }

@@ -55,7 +55,8 @@ internal sealed class MeasureVerb(Terminal terminal) : AsyncCommand<MeasureVerb.
 
     private static Table Table(IEnumerable<MeasuredStem> measured)
     {
-        var table = Tables.Plain("Source", "Integrated", "Range", "True peak", "Noise floor", "Plays", "Dropouts");
+        const int Most = 5;
+        var table = Tables.Plain("Source", "Integrated", "Range", "True peak", "Noise floor", "Plays", "Dropouts", "Noise bursts");
         foreach (var (stem, figures, _) in measured)
             table.AddRow(
                 Markup.Escape(figures.Source),
@@ -64,7 +65,12 @@ internal sealed class MeasureVerb(Terminal terminal) : AsyncCommand<MeasureVerb.
                 Tables.Unit(figures.TruePeak, "dBTP"),
                 Tables.Lufs(figures.NoiseFloor),
                 string.Create(CultureInfo.InvariantCulture, $"{figures.Active.Sum(stretch => stretch.Length.Value) / Math.Max(0.001, stem.File.Duration.Value):0 %}"),
-                figures.Drops.Count == 0 ? Tables.None : string.Join(", ", figures.Drops.Select(drop => Tables.Minutes(drop.From))));
+                Times(figures.Drops),
+                Times(figures.Bursts));
         return table;
+
+        // A link that fails for good would fill the screen; the file has them all.
+        static string Times(IReadOnlyList<Stretch> stretches) => stretches.Count == 0 ? Tables.None
+            : string.Join(", ", stretches.Take(Most).Select(one => Tables.Minutes(one.From))) + (stretches.Count > Most ? $", {stretches.Count - Most} more" : "");
     }
 }

@@ -26,6 +26,7 @@ public sealed class AnalysisCacheTests : IDisposable
         Assert.Equal(a.Energies, b.Energies);
         Assert.Equal(a.Silences, b.Silences);
         Assert.Equal(a.Clipped, b.Clipped);
+        Assert.Equal(a.Bursts, b.Bursts);
     }
 
     [Fact]

@@ -22,6 +22,7 @@ public sealed class MeasureFileTests : IDisposable
         Bars = [new(1, new Lufs(-20.5)), new(2, null)],
         DirectCurrent = Decibels.Of(-61.5),
         Clipped = [new(new(2), new(2.001))],
+        Bursts = [new(new(3), new(3.0125))],
     };
 
     // Design, section 3, Contracts.
@@ -58,6 +59,12 @@ public sealed class MeasureFileTests : IDisposable
                   2,
                   2.001
                 ]
+              ],
+              "bursts": [
+                [
+                  3,
+                  3.012
+                ]
               ]
             }
           ]
@@ -74,14 +81,15 @@ public sealed class MeasureFileTests : IDisposable
         Assert.Equal(MeasureFile.ToJson([One, One with { Source = "x", Integrated = null }]), MeasureFile.ToJson(read));
     }
 
-    // As it was written before these two were measured.
+    // As it was written before these three were measured.
     [Fact]
-    public void A_file_without_direct_current_and_clipping_is_read()
+    public void A_file_without_direct_current_clipping_and_bursts_is_read()
     {
         File.WriteAllText(_folder["measure.json"], """{ "sources": [{ "source": "x", "integrated": -20, "range": null, "truePeak": null, "noiseFloor": null, "active": [], "drops": [], "bars": [] }] }""");
         var read = Assert.Single(MeasureFile.Read(_folder["measure.json"]));
         Assert.Null(read.DirectCurrent);
         Assert.Empty(read.Clipped);
+        Assert.Empty(read.Bursts);
     }
 
     [Theory]

@@ -212,6 +212,24 @@ public sealed class StemMeasureTests : IDisposable
         Assert.Empty(StemMeasure.Warnings([measured with { Measurement = clean }]));
     }
 
+    //  s   0    2 - 5       6.2 - 6.5    7 - 10     12
+    //      hiss |play, 3 - 3.2 noise|  noise  |play|
+    [Fact]
+    public void Noise_of_the_link_is_no_play_no_floor_and_a_warning()
+    {
+        var measured = Measure(new Feed(12, -60).Plays(2, 5, -20).Plays(7, 10, -20).Drops(3, 3.2, -25).Drops(6.2, 6.5, -25));
+        Same([(3, 3.2), (6.2, 6.5)], measured.Bursts, 0.002);
+        Same([(2, 3), (3.2, 5), (7, 10)], measured.Active, 0.05);
+        Assert.Empty(measured.Drops);
+        var clean = Measure(new Feed(12, -60).Plays(2, 5, -20).Plays(7, 10, -20));
+        Assert.InRange((measured.NoiseFloor!.Value - clean.NoiseFloor!.Value).Value, -0.5, 0.5);
+        var stem = new MeasuredStem(new SourceStem(Piece.Plan(_folder, ("north.horn", Piece.Site("north", 0), "a.wav")).Sources[0], StemFile.Read(_folder["a.wav"])), measured, Loudness.EnergyTrack.FromHops(0.01, []));
+        var warning = Assert.Single(StemMeasure.Warnings([stem]));
+        Assert.Equal(("MX216", 10), (warning.Code, warning.Place.Line));
+        Assert.Contains("in 2 places, first at 3.000 s for 200 ms", warning.Found, StringComparison.Ordinal);
+        Assert.Empty(StemMeasure.Warnings([stem with { Measurement = clean }]));
+    }
+
     [Fact]
     public void Hops_are_active_where_their_middle_is()
     {

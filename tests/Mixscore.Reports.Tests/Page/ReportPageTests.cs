@@ -34,6 +34,13 @@ public partial class ReportPageTests
     }
 
     [Fact]
+    public void Dropouts_and_noise_of_the_link_are_told_apart_in_words()
+    {
+        Assert.Equal(2, Regex.Count(Html, "<rect class=\"drop\"[^>]*><title>the link drops out</title>"));
+        Assert.Equal(1, Regex.Count(Html, "<rect class=\"burst\"[^>]*><title>noise of the link</title>"));
+    }
+
+    [Fact]
     public void Bars_are_told_with_their_pass() => Assert.Contains("21@2", Html);
 
     [Fact]

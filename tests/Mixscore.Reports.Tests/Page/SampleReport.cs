@@ -4,7 +4,7 @@ using Mixscore.Score;
 
 namespace Mixscore.Reports.Tests.Page;
 
-/// <summary>A small piece with two sources, invented: 40 bars of 4/4 at 96, letters A and B, one step, one rest, one dropout.</summary>
+/// <summary>A small piece with two sources, invented: 40 bars of 4/4 at 96, letters A and B, one step, one rest, one dropout, one noise burst.</summary>
 internal static class SampleReport
 {
     internal static ReportInput Make()
@@ -64,6 +64,9 @@ internal static class SampleReport
             input.Asked[i] = input.AskedLow[i] = input.AskedHigh[i] = quarters < 16 ? 0 : Math.Pow(10, (quarters < 84 ? -4 : 0) / 10.0);
         }
         return new(source, ride, SourceCheck.Trace(input), new Lufs(-31), [(new Seconds(30), new Seconds(31))],
-            which == 0 ? [new WidenedNote(new Seconds(62), new Seconds(70), "bars 25–28: north.voice arrives 4 dB too quiet for a fader that tops at +10.")] : []);
+            which == 0 ? [new WidenedNote(new Seconds(62), new Seconds(70), "bars 25–28: north.voice arrives 4 dB too quiet for a fader that tops at +10.")] : [])
+        {
+            Bursts = which == 0 ? [(new Seconds(20), new Seconds(20.3))] : [],
+        };
     }
 }

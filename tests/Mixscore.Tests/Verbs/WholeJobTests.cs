@@ -51,6 +51,24 @@ public class WholeJobTests
         Assert.Equal(bars[3].GetProperty("target").GetDouble(), bars[3].GetProperty("heard").GetDouble(), 2.0);
     }
 
+    [Fact]
+    public async Task Noise_of_the_link_is_told_wherever_dropouts_are()
+    {
+        using var project = new SmallProject();
+        project.WriteTone("stems/voice.wav", -33, 26, noise: (7.25, 0.12));
+        var measured = await SmallProject.Run("measure", project.Plan);
+        Assert.Contains("Noise bursts", measured.Output);
+        Assert.Contains("0:07", measured.Output);
+        Assert.Contains("[MX216]", measured.Error + measured.Output);
+        var bursts = (await Json("measure", project.Plan)).GetProperty("sources")[0].GetProperty("bursts");
+        Assert.Equal(7.25, bursts[0][0].GetDouble(), 0.002);
+        Assert.Equal(7.37, bursts[0][1].GetDouble(), 0.002);
+        await SmallProject.Run("check", project.Plan);
+        var report = await File.ReadAllTextAsync(project.PathOf("out", "report.html"), TestContext.Current.CancellationToken);
+        Assert.Contains("<title>noise of the link</title>", report);
+        Assert.Contains("noise of the link breaks into near.voice once", report);
+    }
+
     // Steady tones need no more corners than the one step in the marks: start, begin and end of the move, end of the piece.
     [Fact]
     public async Task Fit_needs_the_fewest_vertices_that_steady_tones_allow()

@@ -1,22 +1,24 @@
 using System.Numerics;
 
-namespace Mixscore.Reports;
+namespace Mixscore.Audio;
 
 /// <summary>The fast Fourier transform in place, radix 2, decimation in time (Cooley and Tukey, 1965). Several threads may use it.</summary>
-internal sealed class FourierTransform
+public sealed class FourierTransform
 {
     private readonly Complex[] _turns;
 
     /// <summary>A transform of a length.</summary>
     /// <param name="length">A power of two, 2 or more.</param>
-    internal FourierTransform(int length)
+    public FourierTransform(int length)
     {
         if (length < 2 || !int.IsPow2(length)) throw new ArgumentOutOfRangeException(nameof(length), length, "a power of two");
         _turns = new Complex[length / 2];
         for (var i = 0; i < _turns.Length; i++) _turns[i] = Complex.FromPolarCoordinates(1, -2 * Math.PI * i / length);
     }
 
-    internal void Apply(Span<Complex> bins)
+    /// <summary>Transforms.</summary>
+    /// <param name="bins">As many samples as the length; afterwards the bins, from 0 Hz up and then the negative ones.</param>
+    public void Apply(Span<Complex> bins)
     {
         var length = 2 * _turns.Length;
         ArgumentOutOfRangeException.ThrowIfNotEqual(bins.Length, length);
