@@ -1,6 +1,9 @@
 /** How many first systems are kept: a score in some widths and sizes. */
 const most = 24;
 
+/** A browser that does not find it by then, in milliseconds, is not waited for: to engrave takes little longer. */
+const patience = 400;
+
 /**
  * First systems as they were engraved before, kept in this browser for the page's own address: shown while the engraver, which
  * takes its second or two, has not begun. A browser that keeps nothing has none.
@@ -14,7 +17,9 @@ export class Kept {
 
   /** The picture that was kept under a key. */
   async find(key: string): Promise<string | null> {
-    return ((await this.ask('readonly', (all) => all.get(key))) as { svg: string } | null)?.svg ?? null;
+    const found = this.ask('readonly', (all) => all.get(key)) as Promise<{ svg: string } | null | undefined>;
+    const late = new Promise<null>((resolve) => setTimeout(() => resolve(null), patience));
+    return (await Promise.race([found, late]))?.svg ?? null;
   }
 
   /** Keeps a picture, and lets go of the oldest where there are too many; false where nothing is kept. */
