@@ -74,7 +74,7 @@ public sealed class AfternoonTests(RehearsedDemo demo)
         // In another size it is not what was kept.
         await open.Page.SetViewportSizeAsync(1000, 800);
         await open.Page.ReloadAsync();
-        await open.UntilEngravedAsync();
+        await open.UntilAsync("() => document.documentElement.dataset.drafted");
         Assert.Equal("few bars", await open.Page.EvaluateAsync<string>("() => document.documentElement.dataset.drafted"));
         Assert.Empty(open.Complaints);
     }
