@@ -42,6 +42,11 @@ void Compare(string name, float[][] stems, bool files)
             clock.Add("from files", all, () => WholeSounds.Measure(read, threads: 1));
             if (!ofProcessor) clock.Add("from files, all cores", all, () => WholeSounds.Measure(read, threads: cores));
         }
+        if (!ofProcessor)
+        {
+            clock.Add("sums", all, Sums);
+            clock.Add("sums, all cores", all, () => Crowd(Sums));
+        }
         clock.Add("always", all, () => Always(held));
         clock.Add("peer as a meter", peer, () => Peer(stems, read: true));
         clock.Add("peer offline", peer, () => Peer(stems, read: false));
@@ -65,6 +70,7 @@ void Print(string name, Stopwatches clock, bool files)
         Console.WriteLine($"{task,-24} {clock[task],10:F3} {1e9 / Material.Rate / clock[task],12:F0}");
     Console.WriteLine($"speed against always interpolating: {clock.Ratio("always", "whole"):F3}");
     if (files) Console.WriteLine($"from files, against from memory: {clock.Ratio("whole", "from files"):F2} on one core");
+    if (clock.Has("sums")) Console.WriteLine($"what all cores give here of {cores} times one, in multiplications and additions alone: {cores * clock["sums"] / clock["sums, all cores"]:F2}");
     if (clock.Has("from files, all cores")) Console.WriteLine($"and on all cores: {clock.Ratio("whole, all cores", "from files, all cores"):F2}");
 }
 
@@ -84,6 +90,33 @@ static void Floor(float[][] stems)
         }
         if (Vector.Sum(a + b + c + d) < 0) throw new InvalidOperationException("squares are not negative");
     }
+}
+
+// Nothing but arithmetic in registers: cores of a rented machine may be two sides of one.
+static void Sums()
+{
+    Vector<double> factor = new(1 - 1e-9), term = new(1e-9);
+    Vector<double> a = Vector<double>.One, b = a, c = a, d = a, e = a, f = a, g = a, h = a;
+    for (var i = 0; i < 50_000_000; i++)
+    {
+        a = Vector.FusedMultiplyAdd(a, factor, term);
+        b = Vector.FusedMultiplyAdd(b, factor, term);
+        c = Vector.FusedMultiplyAdd(c, factor, term);
+        d = Vector.FusedMultiplyAdd(d, factor, term);
+        e = Vector.FusedMultiplyAdd(e, factor, term);
+        f = Vector.FusedMultiplyAdd(f, factor, term);
+        g = Vector.FusedMultiplyAdd(g, factor, term);
+        h = Vector.FusedMultiplyAdd(h, factor, term);
+    }
+    if (!(Vector.Sum(a + b + c + d + e + f + g + h) > 0)) throw new InvalidOperationException("ones do not sum up to less");
+}
+
+void Crowd(Action work)
+{
+    Thread[] others = [.. Enumerable.Range(1, cores - 1).Select(_ => new Thread(() => work()))];
+    foreach (var other in others) other.Start();
+    work();
+    foreach (var other in others) other.Join();
 }
 
 // All stems together, 100 ms at a time, momentary and short-term read after each.
