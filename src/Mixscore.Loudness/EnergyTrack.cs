@@ -81,6 +81,19 @@ public sealed class EnergyTrack
         return sum / ((toSeconds - fromSeconds) / HopSeconds);
     }
 
+    /// <summary>Mean energy of whole hops, full scale 1; 0 in silence.</summary>
+    /// <param name="from">The first hop; may lie before 0.</param>
+    /// <param name="to">The one after the last; after <paramref name="from"/>, and perhaps past the end.</param>
+    /// <exception cref="ArgumentOutOfRangeException">The span is empty or runs backwards.</exception>
+    public double MeanSquare(int from, int to)
+    {
+        ArgumentOutOfRangeException.ThrowIfLessThanOrEqual(to, from);
+        var (a, b) = (Math.Clamp(from, 0, _hops.Length), Math.Clamp(to, 0, _hops.Length));
+        // A single hop has no digits to lose.
+        var sum = b - a == 1 ? _hops[a] : Math.Max(0, (_sums[b] - _sums[a]) + (_lost[b] - _lost[a]));
+        return sum / (to - from);
+    }
+
     // 0.29 / 0.01 is a hair less than 29, and the hop before must not leak into a silence that begins there.
     private static double OnGrid(double hops)
     {

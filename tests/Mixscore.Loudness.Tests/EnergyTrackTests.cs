@@ -72,6 +72,16 @@ public class EnergyTrackTests
         }
     }
 
+    // Law: whole hops read as the span of time that they are.
+    [Fact]
+    public void Whole_hops_read_as_their_span_of_time() =>
+        Gen.Select(Gen.Double[0, 1].Array[1, 40], Gen.Int[-5, 44], Gen.Int[1, 25]).Sample((hops, from, count) =>
+        {
+            var track = EnergyTrack.FromHops(0.01, hops);
+            Assert.Equal(track.MeanSquare(from * 0.01, (from + count) * 0.01), track.MeanSquare(from, from + count), 1e-12);
+            Assert.Throws<ArgumentOutOfRangeException>(() => track.MeanSquare(from, from));
+        }, iter: 300);
+
     // Three hours at full scale must not cost a soft span at -90 LUFS its digits: 1e-6 LU.
     [Fact]
     public void A_soft_span_after_hours_of_loud_ones_keeps_its_digits()

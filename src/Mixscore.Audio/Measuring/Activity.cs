@@ -15,6 +15,7 @@ internal static class Activity
     internal static IReadOnlyList<Stretch> Find(HopLevels levels, PlayThresholds thresholds)
     {
         var found = new List<Stretch>();
+        var (holding, reaching) = (HopLevels.PowerOf(thresholds.Holds), HopLevels.PowerOf(thresholds.Reaches));
         for (var i = 0; i < levels.Count;)
         {
             if (!Holds(i))
@@ -23,12 +24,12 @@ internal static class Activity
                 continue;
             }
             var (from, reaches) = (i, false);
-            for (; i < levels.Count && Holds(i); i++) reaches |= levels.Around(i, ReachHops) >= thresholds.Reaches;
+            for (; i < levels.Count && Holds(i); i++) reaches = reaches || levels.PowerAround(i, ReachHops) >= reaching;
             var stretch = new Stretch(new Seconds(from * SoundAnalysis.HopSeconds), new Seconds(i * SoundAnalysis.HopSeconds));
             if (reaches && stretch.Length.Value >= ShortestSeconds) found.Add(stretch);
         }
         return Stretch.Joined(found, Bridge);
 
-        bool Holds(int hop) => !levels.IsSilent(hop) && levels.Around(hop, HoldHops) >= thresholds.Holds;
+        bool Holds(int hop) => !levels.IsSilent(hop) && levels.PowerAround(hop, HoldHops) >= holding;
     }
 }

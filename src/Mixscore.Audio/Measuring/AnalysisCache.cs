@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.IO.Hashing;
+using System.Runtime.InteropServices;
 using Mixscore.Score;
 
 namespace Mixscore.Audio;
@@ -49,7 +50,7 @@ internal sealed class AnalysisCache(string folder)
             var (integrated, range, truePeak) = (Figure(), Figure(), Figure());
             var directCurrent = reader.ReadDouble();
             var energies = new float[Count(sizeof(float))];
-            for (var i = 0; i < energies.Length; i++) energies[i] = reader.ReadSingle();
+            reader.BaseStream.ReadExactly(MemoryMarshal.AsBytes(energies.AsSpan()));
             var (silences, clipped, bursts) = (Stretches(), Stretches(), Stretches());
             if (reader.BaseStream.Position != reader.BaseStream.Length || !double.IsFinite(directCurrent) || Array.Exists(energies, energy => !(energy >= 0 && float.IsFinite(energy)))) return null;
             return new SoundAnalysis(duration, integrated, range, truePeak, directCurrent, energies, silences, clipped, bursts);
@@ -92,7 +93,7 @@ internal sealed class AnalysisCache(string folder)
                 Figure(analysis.TruePeak);
                 writer.Write(analysis.DirectCurrent);
                 writer.Write(analysis.Energies.Length);
-                foreach (var energy in analysis.Energies) writer.Write(energy);
+                writer.Write(MemoryMarshal.AsBytes(analysis.Energies.AsSpan()));
                 Stretches(analysis.Silences);
                 Stretches(analysis.Clipped);
                 Stretches(analysis.Bursts);

@@ -80,8 +80,9 @@ internal sealed class ClipFinder(SoundFormat format, long firstFrame = 0)
     {
         var vectors = MemoryMarshal.Cast<float, Vector<float>>(samples);
         var full = new Vector<float>(FullScale);
-        foreach (var vector in vectors)
-            if (Vector.GreaterThanOrEqualAny(Vector.Abs(vector), full)) return true;
+        var reaches = Vector<int>.Zero;
+        foreach (var vector in vectors) reaches |= Vector.GreaterThanOrEqual(Vector.Abs(vector), full);
+        if (reaches != Vector<int>.Zero) return true;
         foreach (var sample in samples[(vectors.Length * Vector<float>.Count)..])
             if (Math.Abs(sample) >= FullScale) return true;
         return false;

@@ -52,11 +52,19 @@ internal sealed class DirectCurrent(SoundFormat format, long frames, long firstF
     // A tenth of a second of floats in each lane loses nothing that could be heard.
     private static double Sum(ReadOnlySpan<float> samples)
     {
-        var vectors = MemoryMarshal.Cast<float, Vector<float>>(samples);
-        var sums = Vector<float>.Zero;
-        foreach (var vector in vectors) sums += vector;
-        double sum = Vector.Sum(sums);
-        foreach (var sample in samples[(vectors.Length * Vector<float>.Count)..]) sum += sample;
+        ref var first = ref MemoryMarshal.GetReference(samples);
+        var (a, b, c, d) = (Vector<float>.Zero, Vector<float>.Zero, Vector<float>.Zero, Vector<float>.Zero);
+        var i = 0;
+        // Four sums side by side hide how long an addition takes.
+        for (; i <= samples.Length - 4 * Vector<float>.Count; i += 4 * Vector<float>.Count)
+        {
+            a += Vector.LoadUnsafe(ref first, (nuint)(uint)i);
+            b += Vector.LoadUnsafe(ref first, (nuint)(uint)(i + Vector<float>.Count));
+            c += Vector.LoadUnsafe(ref first, (nuint)(uint)(i + 2 * Vector<float>.Count));
+            d += Vector.LoadUnsafe(ref first, (nuint)(uint)(i + 3 * Vector<float>.Count));
+        }
+        double sum = Vector.Sum(a + b + c + d);
+        for (; i < samples.Length; i++) sum += samples[i];
         return sum;
     }
 }

@@ -29,12 +29,20 @@ internal static class Dropouts
     internal static IReadOnlyList<Stretch> Find(HopLevels levels, IReadOnlyList<Stretch> silences, PlayThresholds thresholds, IReadOnlyList<Stretch>? expected)
     {
         var cuts = silences.Where(silence => IsCut(levels, silence)).ToList();
-        var rest = Enumerable.Range(0, levels.Count).Where(hop => !levels.IsSilent(hop) && levels.Around(hop, EdgeHops) < thresholds.Holds).ToList();
+        var rest = Rest(levels, HopLevels.PowerOf(thresholds.Holds));
         if (rest.Count * SoundAnalysis.HopSeconds >= LeastFloorSeconds)
             return [.. cuts.Concat(Muted(levels, rest)).OrderBy(cut => cut.From)];
         var whole = levels.Count * SoundAnalysis.HopSeconds;
         var neverRests = silences.Sum(silence => silence.Length.Value) <= MostSilentPart * whole && cuts.TrueForAll(cut => cut.Length.Value <= LongestUnasked);
         return [.. cuts.Where(cut => expected is null ? neverRests : IsAskedToPlay(cut, expected))];
+    }
+
+    private static List<int> Rest(HopLevels levels, double holding)
+    {
+        var rest = new List<int>();
+        for (var hop = 0; hop < levels.Count; hop++)
+            if (!levels.IsSilent(hop) && levels.PowerAround(hop, EdgeHops) < holding) rest.Add(hop);
+        return rest;
     }
 
     /// <summary>Sound right before and right after.</summary>
@@ -56,9 +64,10 @@ internal static class Dropouts
     /// <summary>Stretches far under the floor that are entered and left in a few hops.</summary>
     private static IEnumerable<Stretch> Muted(HopLevels levels, List<int> rest)
     {
-        var sorted = rest.ConvertAll(hop => levels.Around(hop, EdgeHops));
+        var sorted = rest.ConvertAll(hop => levels.PowerAround(hop, EdgeHops));
         sorted.Sort();
-        var floor = sorted[sorted.Count / 2];
+        var floor = HopLevels.LevelOf(sorted[sorted.Count / 2]);
+        var under = HopLevels.PowerOf(floor - UnderFloor);
         for (var i = 0; i < levels.Count; i++)
         {
             if (!IsUnder(i)) continue;
@@ -69,6 +78,6 @@ internal static class Dropouts
             yield return new Stretch(new Seconds(from * SoundAnalysis.HopSeconds), new Seconds(i * SoundAnalysis.HopSeconds));
         }
 
-        bool IsUnder(int hop) => !levels.IsSilent(hop) && levels.Level(hop, hop + 1) < floor - UnderFloor;
+        bool IsUnder(int hop) => !levels.IsSilent(hop) && levels.PowerAround(hop, 1) < under;
     }
 }

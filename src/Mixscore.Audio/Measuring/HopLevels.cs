@@ -19,12 +19,17 @@ internal sealed class HopLevels(EnergyTrack track, IReadOnlyList<Stretch> silenc
 
     internal static double Middle(int hop) => (hop + 0.5) * SoundAnalysis.HopSeconds;
 
-    /// <summary>The level of an odd number of hops around one.</summary>
-    internal double Around(int hop, int hops) => Level(hop - hops / 2, hop + hops / 2 + 1);
+    /// <summary>The mean square of an odd number of hops around one: in the order of levels, and had without a logarithm.</summary>
+    internal double PowerAround(int hop, int hops) => track.MeanSquare(hop - hops / 2, hop + hops / 2 + 1);
 
     /// <summary>The mean level from one hop to another, that one excluded.</summary>
-    internal double Level(int from, int to) =>
-        Math.Max(Silence, track.Loudness(from * SoundAnalysis.HopSeconds, to * SoundAnalysis.HopSeconds)?.Value ?? Silence);
+    internal double Level(int from, int to) => LevelOf(track.MeanSquare(from, to));
+
+    /// <summary>The level of a mean square.</summary>
+    internal static double LevelOf(double power) => Math.Max(Silence, Lufs.FromMeanSquare(power)?.Value ?? Silence);
+
+    /// <summary>The mean square of a level; that of silence is 0.</summary>
+    internal static double PowerOf(double level) => level <= Silence ? 0 : new Lufs(level).ToMeanSquare();
 
     private static bool[] Mark(EnergyTrack track, IReadOnlyList<Stretch> silences)
     {

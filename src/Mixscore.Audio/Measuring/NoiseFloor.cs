@@ -14,20 +14,20 @@ internal static class NoiseFloor
     {
         var whole = new Stretch(Seconds.Zero, new Seconds(track.Seconds));
         var sounding = Stretch.Without(Stretch.Without([whole], drops), silences);
-        var rests = Levels(track, Stretch.Without(sounding, active));
-        if (rests.Count * SoundAnalysis.HopSeconds >= LeastRestSeconds) return rests[rests.Count / 2];
-        var all = Levels(track, sounding);
-        return all.Count > 0 ? all[(int)(LowPart * all.Count)] : null;
+        var rests = Powers(track, Stretch.Without(sounding, active));
+        if (rests.Count * SoundAnalysis.HopSeconds >= LeastRestSeconds) return Lufs.FromMeanSquare(rests[rests.Count / 2]);
+        var all = Powers(track, sounding);
+        return all.Count > 0 ? Lufs.FromMeanSquare(all[(int)(LowPart * all.Count)]) : null;
     }
 
-    /// <summary>Momentary loudness on every hop whose whole window lies in one of the stretches, softest first.</summary>
-    private static List<Lufs> Levels(EnergyTrack track, IEnumerable<Stretch> stretches)
+    /// <summary>Momentary mean squares, but for silence, on every hop whose whole window lies in one of the stretches, softest first.</summary>
+    private static List<double> Powers(EnergyTrack track, IEnumerable<Stretch> stretches)
     {
-        var levels = new List<Lufs>();
+        var powers = new List<double>();
         foreach (var stretch in stretches)
             for (var at = stretch.From.Value; at + WindowSeconds <= stretch.To.Value; at += track.HopSeconds)
-                if (track.Loudness(at, at + WindowSeconds) is { } level) levels.Add(level);
-        levels.Sort();
-        return levels;
+                if (track.MeanSquare(at, at + WindowSeconds) is > 0 and var power) powers.Add(power);
+        powers.Sort();
+        return powers;
     }
 }

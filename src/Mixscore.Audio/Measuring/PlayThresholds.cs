@@ -24,13 +24,13 @@ internal readonly record struct PlayThresholds(double Reaches, double Holds)
         if (expected is { Count: > 0 }) return OfExpected(levels, expected);
         var all = new List<double>();
         for (var i = 0; i < levels.Count; i++)
-            if (!levels.IsSilent(i)) all.Add(levels.Around(i, LevelHops));
+            if (!levels.IsSilent(i)) all.Add(levels.PowerAround(i, LevelHops));
         if (all.Count == 0 || integrated is not { } play) return Any;
         all.Sort();
         // The softest fiftieth is rest, if there is any, and more than dropouts are likely to fill; the median of what lies about it is less of an extreme.
         const double Near = 6;
-        var softest = all[all.Count / 50];
-        var rest = Median(all.TakeWhile(level => level < softest + Near).ToList());
+        var near = HopLevels.PowerOf(HopLevels.LevelOf(all[all.Count / 50]) + Near);
+        var rest = Median(all, all.FindIndex(power => power >= near) is var end and >= 0 ? end : all.Count);
         return play.Value - rest < LeastOverRest ? Any : Over(rest, play.Value - rest);
     }
 
@@ -44,17 +44,18 @@ internal readonly record struct PlayThresholds(double Reaches, double Holds)
             var at = HopLevels.Middle(i);
             while (next < expected.Count && expected[next].To.Value + Margin < at) next++;
             if (levels.IsSilent(i)) continue;
-            if (next == expected.Count || at < expected[next].From.Value - Margin) rests.Add(levels.Around(i, LevelHops));
-            else if (at >= expected[next].From.Value && at <= expected[next].To.Value) plays.Add(levels.Around(i, LevelHops));
+            if (next == expected.Count || at < expected[next].From.Value - Margin) rests.Add(levels.PowerAround(i, LevelHops));
+            else if (at >= expected[next].From.Value && at <= expected[next].To.Value) plays.Add(levels.PowerAround(i, LevelHops));
         }
         if (rests.Count * SoundAnalysis.HopSeconds < LeastRest || plays.Count == 0) return Any;
         rests.Sort();
         plays.Sort();
-        var (rest, play) = (Median(rests), Median(plays));
+        var (rest, play) = (Median(rests, rests.Count), Median(plays, plays.Count));
         return play - rest < LeastOverKnownRest ? Any : Over(rest, play - rest);
     }
 
     private static PlayThresholds Over(double rest, double by) => new(rest + Math.Clamp(0.3 * by, 4, 9), rest + Math.Clamp(0.2 * by, 3, 6));
 
-    private static double Median(List<double> sorted) => sorted[sorted.Count / 2];
+    /// <summary>The level in the middle of the softest powers.</summary>
+    private static double Median(List<double> sorted, int count) => HopLevels.LevelOf(sorted[count / 2]);
 }

@@ -29,12 +29,36 @@ public static class StemMeasure
         IProgress<double>? progress = null, CancellationToken cancellation = default)
     {
         var faults = new ConcurrentDictionary<int, (long Frame, Exception Why)>();
-        var analyses = Analyses(stems, new AnalysisCache(cacheFolder), faults, new Progress(stems.Stems.Sum(stem => stem.File.Frames), progress), cancellation);
-        Refuse(faults);
-        var measured = new MeasuredStem[analyses.Length];
+        var (cache, done) = (new AnalysisCache(cacheFolder), new Progress(stems.Stems.Sum(stem => stem.File.Frames), progress));
+        var (entries, measured) = (new string[stems.Stems.Count], new MeasuredStem?[stems.Stems.Count]);
+        // What was kept is gone through at once: meanwhile the other threads read the next stems.
         Parallel.For(0, measured.Length, new ParallelOptions { CancellationToken = cancellation }, i =>
-            measured[i] = Of(stems.Stems[i], analyses[i]!, timeline, Expected.Of(stems.Stems[i], timeline, performance)));
-        return measured;
+        {
+            try
+            {
+                (entries[i], var kept) = cache.Find(stems.Stems[i].File);
+                if (kept is null) return;
+                measured[i] = Measured(i, kept);
+                done.Add(stems.Stems[i].File.Frames);
+            }
+            catch (UnavailableException e)
+            {
+                faults[i] = (0, e);
+            }
+        });
+        int[] left = [.. Enumerable.Range(0, measured.Length).Where(i => measured[i] is null && !faults.ContainsKey(i))];
+        var made = SoundAnalysis.OfAll([.. left.Select(i => stems.Stems[i].File)], (i, frame, e) =>
+            faults.AddOrUpdate(left[i], (frame, e), (_, known) => known.Frame <= frame ? known : (frame, e)), done.Add, cancellation);
+        Parallel.For(0, left.Length, new ParallelOptions { CancellationToken = cancellation }, i =>
+        {
+            if (faults.ContainsKey(left[i])) return;
+            cache.Keep(entries[left[i]], made[i]);
+            measured[left[i]] = Measured(left[i], made[i]);
+        });
+        Refuse(faults);
+        return measured!;
+
+        MeasuredStem Measured(int i, SoundAnalysis analysis) => Of(stems.Stems[i], analysis, timeline, Expected.Of(stems.Stems[i], timeline, performance));
     }
 
     /// <summary>What is wrong with stems that can still be used: MX214 clipped, MX215 far off zero, MX216 noise of the link in them.</summary>
@@ -55,33 +79,6 @@ public static class StemMeasure
         return warnings;
 
         static string Milliseconds(Seconds length) => string.Create(CultureInfo.InvariantCulture, $"{1000 * length.Value:0} ms");
-    }
-
-    /// <summary>Kept ones, and the others made, all at once.</summary>
-    private static SoundAnalysis?[] Analyses(StemSet stems, AnalysisCache cache, ConcurrentDictionary<int, (long Frame, Exception Why)> faults, Progress done, CancellationToken cancellation)
-    {
-        var (entries, analyses) = (new string[stems.Stems.Count], new SoundAnalysis?[stems.Stems.Count]);
-        Parallel.For(0, analyses.Length, new ParallelOptions { CancellationToken = cancellation }, i =>
-        {
-            try
-            {
-                (entries[i], analyses[i]) = cache.Find(stems.Stems[i].File);
-                if (analyses[i] is not null) done.Add(stems.Stems[i].File.Frames);
-            }
-            catch (UnavailableException e)
-            {
-                faults[i] = (0, e);
-            }
-        });
-        int[] left = [.. Enumerable.Range(0, analyses.Length).Where(i => analyses[i] is null && !faults.ContainsKey(i))];
-        var made = SoundAnalysis.OfAll([.. left.Select(i => stems.Stems[i].File)], (i, frame, e) =>
-            faults.AddOrUpdate(left[i], (frame, e), (_, known) => known.Frame <= frame ? known : (frame, e)), done.Add, cancellation);
-        foreach (var (i, analysis) in left.Zip(made))
-        {
-            analyses[i] = analysis;
-            if (!faults.ContainsKey(i)) cache.Keep(entries[i], analysis);
-        }
-        return analyses;
     }
 
     private static void Refuse(ConcurrentDictionary<int, (long Frame, Exception Why)> faults)

@@ -18,7 +18,8 @@ internal static class BurstCandidates
     {
         var found = new List<(int, int)>();
         for (var from = 2; from < hiss.Length - 2; from++)
-            if (hiss[from] >= LeastPower && End(hiss, from) is { } to)
+            // The second question is part of the first of End, and settles nearly all.
+            if (hiss[from] >= LeastPower && hiss[from] >= LeastOver * hiss[from - 2] && End(hiss, from) is { } to)
             {
                 found.Add((from, to));
                 from = to;

@@ -11,7 +11,7 @@ namespace Mixscore.Audio;
 /// </remarks>
 internal sealed class BurstSpectrum
 {
-    private const double WindowSeconds = 2048 / 48_000.0, MostFrames = 16;
+    private const double WindowSeconds = 2048 / 48_000.0, MostFrames = 8;
     private const double LeastValleySeconds = 0.015, ShortSeconds = 0.01;
     private const double LeastOver = 4, LeastOverShort = 10;
     private const double Flat = 5, Deviations = 2.5;
@@ -41,19 +41,19 @@ internal sealed class BurstSpectrum
     /// <param name="after">What lies after it; likewise.</param>
     internal bool IsNoise(ReadOnlySpan<float> inside, ReadOnlySpan<float> before, ReadOnlySpan<float> after)
     {
-        var powers = Powers(inside);
-        var means = Array.ConvertAll(Bands(powers), band => band.Average());
+        var bands = Bands(Powers(inside));
+        if (_seconds >= LeastValleySeconds && !IsFlat(Array.ConvertAll(bands, Valley))) return false;
+        var means = Array.ConvertAll(bands, band => band.Average());
         var (left, right) = (Bands(Powers(before)), Bands(Powers(after)));
         double[] beside = [.. left.Zip(right, (one, other) => Math.Max(one.Average(), other.Average()))];
         double[] clear = [.. means.Where((mean, band) => mean >= LeastOver * beside[band])];
         if (means[2] < LeastOver * beside[2] || means[3] < LeastOver * beside[3] || !IsFlat(clear)) return false;
-        if (_seconds < ShortSeconds && means[2] + means[3] < LeastOverShort * (beside[2] + beside[3])) return false;
-        return _seconds < LeastValleySeconds || IsFlat(Array.ConvertAll(Bands(powers), Valley));
+        return _seconds >= ShortSeconds || means[2] + means[3] >= LeastOverShort * (beside[2] + beside[3]);
     }
 
     /// <summary>A band a kilohertz wide gives a power from about 700 independent figures a second, each spread as wide as it is high.</summary>
     private bool IsFlat(double[] bands) =>
-        10 * Math.Log10(bands.Max() / bands.Min()) <= Flat + Deviations * 10 / Math.Log(10) / Math.Sqrt(700 * _seconds);
+        10 * Math.Log10(bands.Max() / bands.Min()) <= Flat + Deviations * 10 / Math.Log(10) / Math.Sqrt(700 * Math.Min(_seconds, MostFrames * WindowSeconds));
 
     /// <summary>The mean power of each bin.</summary>
     private double[] Powers(ReadOnlySpan<float> sound)
