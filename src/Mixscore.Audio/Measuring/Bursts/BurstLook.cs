@@ -14,6 +14,8 @@ internal sealed class BurstLook(StemReader reader)
     private readonly int _cell = reader.File.Format.SampleRate / 2000;
     private readonly int _lag = HissTrack.LagFrames(reader.File.Format);
 
+    private readonly Dictionary<int, FourierTransform> _transforms = [];
+
     /// <summary>The burst at a candidate and how much it hisses, or <c>null</c> where there is none.</summary>
     /// <param name="fromHop">The first hop of the candidate.</param>
     /// <param name="toHop">The one after its last.</param>
@@ -30,7 +32,7 @@ internal sealed class BurstLook(StemReader reader)
         var (inner, end) = (from * _cell + _cell / 2, to * _cell - _cell / 2);
         var before = sound.AsSpan(0, Math.Max(0, (from - 1) * _cell));
         var after = sound.AsSpan(Math.Min(sound.Length, (to + 1) * _cell));
-        return new BurstSpectrum(_format.SampleRate, end - inner).IsNoise(sound.AsSpan(inner, end - inner), before, after) ? (new Stretch(Time(from), Time(to)), edges.Level) : null;
+        return new BurstSpectrum(_format.SampleRate, end - inner, _transforms).IsNoise(sound.AsSpan(inner, end - inner), before, after) ? (new Stretch(Time(from), Time(to)), edges.Level) : null;
 
         Seconds Time(int cell) => new((first + (long)cell * _cell) / (double)_format.SampleRate);
     }

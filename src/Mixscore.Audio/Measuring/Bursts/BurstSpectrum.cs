@@ -26,13 +26,15 @@ internal sealed class BurstSpectrum
     /// <summary>For stretches of a length.</summary>
     /// <param name="rate">The sample rate.</param>
     /// <param name="frames">How long the stretch is.</param>
-    internal BurstSpectrum(int rate, int frames)
+    /// <param name="transforms">Those that were made, by their length; what is missing is added.</param>
+    internal BurstSpectrum(int rate, int frames, Dictionary<int, FourierTransform> transforms)
     {
         (_rate, _seconds) = (rate, (double)frames / rate);
         _window = new double[Math.Min(frames, (int)Math.Round(WindowSeconds * rate))];
         for (var i = 0; i < _window.Length; i++) _window[i] = 0.5 - 0.5 * Math.Cos(2 * Math.PI * (i + 0.5) / _window.Length);
         _bins = new Complex[BitOperations.RoundUpToPowerOf2((uint)_window.Length)];
-        _transform = new FourierTransform(_bins.Length);
+        if (!transforms.TryGetValue(_bins.Length, out var transform)) transforms.Add(_bins.Length, transform = new FourierTransform(_bins.Length));
+        _transform = transform;
     }
 
     /// <summary>Looks.</summary>
