@@ -85,7 +85,7 @@ public sealed class EnergyTrack
     /// <param name="from">The first hop; may lie before 0.</param>
     /// <param name="to">The one after the last; after <paramref name="from"/>, and perhaps past the end.</param>
     /// <exception cref="ArgumentOutOfRangeException">The span is empty or runs backwards.</exception>
-    public double MeanSquare(int from, int to)
+    public double HopsMeanSquare(int from, int to)
     {
         ArgumentOutOfRangeException.ThrowIfLessThanOrEqual(to, from);
         var (a, b) = (Math.Clamp(from, 0, _hops.Length), Math.Clamp(to, 0, _hops.Length));

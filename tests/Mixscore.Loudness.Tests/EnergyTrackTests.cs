@@ -78,8 +78,8 @@ public class EnergyTrackTests
         Gen.Select(Gen.Double[0, 1].Array[1, 40], Gen.Int[-5, 44], Gen.Int[1, 25]).Sample((hops, from, count) =>
         {
             var track = EnergyTrack.FromHops(0.01, hops);
-            Assert.Equal(track.MeanSquare(from * 0.01, (from + count) * 0.01), track.MeanSquare(from, from + count), 1e-12);
-            Assert.Throws<ArgumentOutOfRangeException>(() => track.MeanSquare(from, from));
+            Assert.Equal(track.MeanSquare(from * 0.01, (from + count) * 0.01), track.HopsMeanSquare(from, from + count), 1e-12);
+            Assert.Throws<ArgumentOutOfRangeException>(() => track.HopsMeanSquare(from, from));
         }, iter: 300);
 
     // Three hours at full scale must not cost a soft span at -90 LUFS its digits: 1e-6 LU.

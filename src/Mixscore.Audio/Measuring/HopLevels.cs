@@ -20,10 +20,10 @@ internal sealed class HopLevels(EnergyTrack track, IReadOnlyList<Stretch> silenc
     internal static double Middle(int hop) => (hop + 0.5) * SoundAnalysis.HopSeconds;
 
     /// <summary>The mean square of an odd number of hops around one: in the order of levels, and had without a logarithm.</summary>
-    internal double PowerAround(int hop, int hops) => track.MeanSquare(hop - hops / 2, hop + hops / 2 + 1);
+    internal double PowerAround(int hop, int hops) => track.HopsMeanSquare(hop - hops / 2, hop + hops / 2 + 1);
 
     /// <summary>The mean level from one hop to another, that one excluded.</summary>
-    internal double Level(int from, int to) => LevelOf(track.MeanSquare(from, to));
+    internal double Level(int from, int to) => LevelOf(track.HopsMeanSquare(from, to));
 
     /// <summary>The level of a mean square.</summary>
     internal static double LevelOf(double power) => Math.Max(Silence, Lufs.FromMeanSquare(power)?.Value ?? Silence);
