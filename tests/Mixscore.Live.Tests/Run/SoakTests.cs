@@ -9,6 +9,10 @@ public sealed class Alone;
 [Collection(nameof(Alone))]
 public class SoakTests
 {
+    // A collection that another thread brings about may leave what was set aside for this one on its account, 8 KiB at most; the
+    // smallest object in every tick would be 24 bytes times thousands of them.
+    private const long Quantum = 8192;
+
     // 96 sources on two desks: once warm, a tick takes no memory, also while hands move and the plan does.
     [Fact]
     public void A_tick_takes_no_memory()
@@ -19,7 +23,7 @@ public class SoakTests
         for (var i = 0; i < 500; i++) Next(i);
         var before = GC.GetAllocatedBytesForCurrentThread();
         for (var i = 500; i < 3000; i++) Next(i);
-        Assert.Equal(0, GC.GetAllocatedBytesForCurrentThread() - before);
+        Assert.InRange(GC.GetAllocatedBytesForCurrentThread() - before, 0, Quantum);
 
         void Next(int i)
         {
@@ -44,7 +48,7 @@ public class SoakTests
             run.Tick(At(i));
             if (i == 1000) at = GC.GetAllocatedBytesForCurrentThread();
         }
-        Assert.Equal(0, GC.GetAllocatedBytesForCurrentThread() - at);
+        Assert.InRange(GC.GetAllocatedBytesForCurrentThread() - at, 0, Quantum);
         Assert.Equal(8 * 3600, run.View.Look().At.Value, 6);
         Assert.Equal(0, run.Refused);
         Assert.True(sent() > Ticks);
