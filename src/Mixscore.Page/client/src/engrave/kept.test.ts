@@ -35,6 +35,16 @@ describe('first systems that were engraved before', () => {
     expect(await kept.find('a')).toBeNull();
   });
 
+  it('are none where the store was closed meanwhile', async () => {
+    const opened = vi.spyOn(IDBFactory.prototype, 'open');
+    const kept = new Kept();
+    await kept.keep('a', 'x');
+    (opened.mock.results[0]!.value as IDBOpenDBRequest).result.close();
+    opened.mockRestore();
+    expect(await kept.find('a')).toBeNull();
+    expect(await kept.keep('b', 'y')).toBe(false);
+  });
+
   it('are not waited for where a browser does not answer', async () => {
     vi.stubGlobal('indexedDB', { open: () => ({}) });
     expect(await new Kept().find('a')).toBeNull();

@@ -36,9 +36,13 @@ export class Kept {
   }
 
   private async ask<T>(mode: IDBTransactionMode, what: (all: IDBObjectStore) => IDBRequest<T>): Promise<T | null> {
-    const base = await this.base;
-    if (!base) return null;
-    return done(what(base.transaction('systems', mode).objectStore('systems'))).catch(() => null);
+    try {
+      const base = await this.base;
+      return base && (await done(what(base.transaction('systems', mode).objectStore('systems'))));
+    } catch {
+      // A store that was cleared or closed meanwhile keeps nothing, and the score is engraved as without it.
+      return null;
+    }
   }
 }
 
