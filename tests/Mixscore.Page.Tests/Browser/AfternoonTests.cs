@@ -62,6 +62,7 @@ public sealed class AfternoonTests(RehearsedDemo demo)
         await using var open = await demo.OpenAsync();
         await open.UntilEngravedAsync();
         Assert.Equal("few bars", await open.Page.EvaluateAsync<string>("() => document.documentElement.dataset.drafted"));
+        Assert.Equal(1, await open.Page.EvaluateAsync<int>("() => performance.getEntriesByName('first system').length"));
         await open.UntilAsync("() => JSON.parse(localStorage.getItem('mixscore')).systems");
         await open.Page.ReloadAsync();
         await open.UntilAsync("() => document.documentElement.dataset.drafted");
@@ -79,6 +80,21 @@ public sealed class AfternoonTests(RehearsedDemo demo)
         Assert.Empty(open.Complaints);
     }
 
+    [Fact(Timeout = InBrowser.Patience)]
+    public async Task The_scroll_bar_that_comes_with_the_score_leaves_its_width_alone()
+    {
+        SkipUnlessWanted();
+        await using var open = await demo.OpenAsync();
+        await open.UntilEngravedAsync();
+        Assert.True(await open.Page.EvaluateAsync<bool>("() => { const score = document.querySelector('.score'); return score.scrollHeight > score.clientHeight && score.offsetWidth > score.clientWidth; }"));
+        var width = await WidthAsync(open);
+        await open.Page.EvaluateAsync("() => { for (const one of document.querySelectorAll('.score > :not(.measure-width)')) one.style.display = 'none'; }");
+        Assert.False(await open.Page.EvaluateAsync<bool>("() => { const score = document.querySelector('.score'); return score.scrollHeight > score.clientHeight; }"));
+        Assert.Equal(width, await WidthAsync(open));
+    }
+
+    private static Task<int> WidthAsync(OpenPage open) => open.Page.EvaluateAsync<int>("() => document.querySelector('.measure-width').clientWidth");
+
     private static Task<string[]> BarsAsync(OpenPage open) =>
         open.Page.EvaluateAsync<string[]>("() => [...document.querySelectorAll('.system')].slice(0, 1).flatMap((one) => [one.style.width, ...[...one.querySelectorAll('.bar')].map((bar) => `${bar.getAttribute('aria-label')} ${bar.style.left} ${bar.style.width}`)])");
 
@@ -92,6 +108,7 @@ public sealed class AfternoonTests(RehearsedDemo demo)
         await open.Page.Locator("body").PressAsync("l");
         await open.UntilAsync("() => [...document.querySelectorAll('button')].some((b) => b.textContent.includes('Looping 18–21'))");
         await open.GoToAsync("21:3");
+        await open.UntilAsync("() => document.querySelector('output').textContent === '21'");
         await open.Page.Locator("body").PressAsync(" ");
         await open.UntilAsync("() => document.querySelector('output').textContent === '18'");
         await open.Page.Locator("body").PressAsync("l");

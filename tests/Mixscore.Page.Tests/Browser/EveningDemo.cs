@@ -44,7 +44,7 @@ public sealed class EveningDemo : IAsyncLifetime
 
     internal RunningVerb Perform(params string[] more) => RunningVerb.Begin(["perform", Folder, "--desk", Map, "--no-open", .. more]);
 
-    internal Task<IBrowser> BrowserAsync(params string[] more) => _playwright!.Chromium.LaunchAsync(new BrowserTypeLaunchOptions { ExecutablePath = "/usr/bin/chromium", Args = [.. Quiet, .. more] });
+    internal Task<IBrowser> BrowserAsync(params string[] more) => _playwright!.Chromium.LaunchAsync(new BrowserTypeLaunchOptions { ExecutablePath = "/usr/bin/chromium", Args = [.. Quiet, .. more], IgnoreDefaultArgs = ["--hide-scrollbars"] });
 
     internal static async Task<OpenPage> OpenAsync(IBrowser browser, string address, int width = 1280, int height = 800, ColorScheme theme = ColorScheme.Dark, bool withTools = false)
     {

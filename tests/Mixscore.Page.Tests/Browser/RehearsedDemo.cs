@@ -36,7 +36,7 @@ public sealed class RehearsedDemo : IAsyncLifetime
                 break;
             }
         _playwright = await Playwright.CreateAsync();
-        Browser = await _playwright.Chromium.LaunchAsync(new BrowserTypeLaunchOptions { ExecutablePath = "/usr/bin/chromium", Args = Quiet });
+        Browser = await _playwright.Chromium.LaunchAsync(new BrowserTypeLaunchOptions { ExecutablePath = "/usr/bin/chromium", Args = Quiet, IgnoreDefaultArgs = ["--hide-scrollbars"] });
     }
 
     public async ValueTask DisposeAsync()

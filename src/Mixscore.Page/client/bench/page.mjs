@@ -3,6 +3,7 @@ import { spawn } from 'node:child_process';
 import { readdirSync, readFileSync } from 'node:fs';
 import { cpus, loadavg } from 'node:os';
 import { rehearsed } from './rehearsed.mjs';
+import { opened, traced, unwatched } from './unwatched.mjs';
 
 const [folder, seconds = '60'] = process.argv.slice(2).filter((word) => !word.startsWith('--'));
 const isLoaded = process.argv.includes('--loaded');
@@ -23,31 +24,12 @@ function renderers() {
   return most;
 }
 
-/** The longest task of any page's main thread, in milliseconds of a processor: what it would take on a machine with nothing else to do. */
+/** The longest task of the page's main thread before its first system, in milliseconds of a processor: what it would take on a machine with nothing else to do. */
 function longestTask(events) {
+  const mark = events.find((one) => one.name === 'first system');
   const mains = new Set(events.filter((one) => one.name === 'thread_name' && one.args.name === 'CrRendererMain').map((one) => `${one.pid}/${one.tid}`));
-  return Math.max(0, ...events.filter((one) => one.name === 'ThreadControllerImpl::RunTask' && mains.has(`${one.pid}/${one.tid}`)).map((one) => (one.tdur ?? 0) / 1000));
-}
-
-/** A page of a browser that keeps nothing yet. */
-async function newPage(browser) {
-  const page = await (await browser.newContext({ viewport: { width: 1280, height: 800 } })).newPage();
-  await page.addInitScript(() => {
-    window.tasks = [];
-    new PerformanceObserver((list) => window.tasks.push(...list.getEntries().map((one) => [one.startTime, one.duration]))).observe({ type: 'longtask', buffered: true });
-    const watch = () => {
-      if (!window.seen && [...document.querySelectorAll('.system img')].some((one) => one.complete && one.naturalWidth) && document.querySelector('.lanes canvas')) window.seen = performance.now();
-      if (!window.seen) requestAnimationFrame(watch);
-    };
-    requestAnimationFrame(watch);
-  });
-  return page;
-}
-
-/** When the first system stands with its level lines, and the longest task before it, by the clock. */
-async function firstSystem(page) {
-  await page.waitForFunction(() => window.seen, null, { timeout: 120_000 });
-  return page.evaluate(() => ({ seen: window.seen, longest: Math.max(0, ...window.tasks.filter(([start]) => start < window.seen).map(([, long]) => long)) }));
+  const tasks = events.filter((one) => one.name === 'ThreadControllerImpl::RunTask' && one.pid === mark.pid && mains.has(`${one.pid}/${one.tid}`) && one.ts < mark.ts);
+  return Math.max(0, ...tasks.map((one) => (one.tdur ?? 0) / 1000));
 }
 
 const laid = (page) => page.waitForFunction(() => document.documentElement.dataset.laid, null, { timeout: 300_000 });
@@ -59,33 +41,18 @@ const sayLoads = (name, figures) => {
 
 await rehearsed(folder, async (address, browser) => {
   say('machine', `${cpus().length} × ${cpus()[0].model}, load ${loadavg()[0].toFixed(1)} before`);
-  const idle = await browser.newPage();
-  // A browser that has just been started is busy with itself.
-  await idle.waitForTimeout(3000);
-  const [first, again] = [[], []];
-  for (let i = 0; i < loads; i++) {
-    const page = await newPage(browser);
-    await page.goto(address);
-    first.push(await firstSystem(page));
-    await laid(page);
-    await page.waitForFunction(() => JSON.parse(localStorage.getItem('mixscore') ?? '{}').systems);
-    await page.waitForTimeout(500);
-    await page.reload();
-    again.push(await firstSystem(page));
-    await laid(page);
-    await page.context().close();
-  }
+  const [first, again, long] = [[], [], []];
+  for (let i = 0; i < loads; i++)
+    await unwatched(async (wire) => {
+      first.push(await opened(wire, address));
+      again.push(await opened(wire, address));
+    });
+  await unwatched(async (wire) => long.push(longestTask(await traced(wire, ['toplevel', 'blink.user_timing'], () => opened(wire, address)))));
   sayLoads('first system with its level lines, nothing kept', first);
   sayLoads('first system with its level lines, seen before', again);
+  say('longest stretch before it, nothing kept', `${Math.round(long[0])} ms of a processor`);
 
-  const traced = await newPage(browser);
-  await browser.startTracing(traced, { categories: ['toplevel'] });
-  await traced.goto(address);
-  await firstSystem(traced);
-  say('longest stretch of the main thread, nothing kept', `${Math.round(longestTask(JSON.parse((await browser.stopTracing()).toString()).traceEvents))} ms of a processor`);
-  await traced.context().close();
-
-  const page = await newPage(browser);
+  const page = await (await browser.newContext({ viewport: { width: 1280, height: 800 } })).newPage();
   await page.goto(address);
   await laid(page);
   say('whole score laid', `${await page.evaluate(() => document.documentElement.dataset.laid)} ms, ${await page.evaluate(() => document.querySelectorAll('.system').length)} systems`);

@@ -1,5 +1,11 @@
+import createModule from 'verovio/wasm';
+import { VerovioToolkit } from 'verovio/esm';
 import { describe, expect, it } from 'vitest';
-import { inked, readSystem } from './geometry';
+import letters from '../../public/letters.svg?raw';
+import { splitBars } from './bars';
+import { readSystem } from './geometry';
+import { bared, inked } from './ink';
+import { layers } from './layers';
 import { firstBars, withoutParts } from './parts';
 import { plainSystems } from './plain';
 import { tiles } from './strip';
@@ -35,6 +41,63 @@ describe('an endless system', () => {
     expect(cut[1]!.svg).toContain('viewBox="1150 0 1000 1000"');
     expect(['b0', 'b1', 'b2', 'b3', 'b4'].map((name) => cut[2]!.svg.includes(`"${name}"`))).toEqual([false, false, true, true, true]);
     expect(cut[1]!.box.bars[0]!.left).toBe(0);
+  });
+});
+
+const note = (step: string) => `<note><pitch><step>${step}</step><octave>4</octave></pitch><duration>1</duration><type>quarter</type></note>`;
+const measures = [1, 2, 3, 4].map(
+  (number) =>
+    `<measure number="${number}">${number === 1 ? '<attributes><divisions>1</divisions><time><beats>4</beats><beat-type>4</beat-type></time><clef><sign>G</sign><line>2</line></clef></attributes><direction placement="above"><direction-type><words font-style="italic">calm</words></direction-type></direction>' : ''}${'CDEF'.split('').map(note).join('')}</measure>`,
+);
+const score = `<score-partwise><part-list><score-part id="P1"><part-name>Horn</part-name></score-part></part-list><part id="P1">${measures.join('')}</part></score-partwise>`;
+
+describe('what the engraver draws', async () => {
+  const engraver = new VerovioToolkit(await createModule());
+  engraver.setOptions({ adjustPageHeight: true, svgViewBox: true, header: 'none', footer: 'none', breaks: 'none' });
+  engraver.loadData(score);
+  const svg: string = engraver.renderToSVG(1);
+  const count = (text: string, tag: string) => text.split(`<${tag} `).length - 1;
+
+  it('has groups that hold nothing, and is taken apart between its bars all the same', () => {
+    expect(svg).toMatch(/<g [^>]*class="[^"]*" \/>/);
+    const split = splitBars(svg)!;
+    expect(split.bars.map((text) => count(text, 'use') > 0)).toEqual([true, true, true, true]);
+    expect(split.head + split.bars.join('') + split.tail).toBe(svg);
+    expect(splitBars(svg.slice(0, svg.lastIndexOf('class="measure')) + 'class="measure"><g>')).toBeNull();
+    expect(tiles(svg, readSystem(svg), 2)).toHaveLength(2);
+  });
+
+  it('is drawn the same without what draws nothing', () => {
+    const less = bared(svg);
+    expect(less.length).toBeLessThan(0.8 * svg.length);
+    expect(readSystem(less)).toEqual(readSystem(svg));
+    for (const tag of ['use', 'path', 'rect', 'text']) expect(count(less, tag)).toBe(count(svg, tag));
+    for (const [, name] of less.matchAll(/href="#([^"]+)"/g)) expect(less).toContain(`id="${name}"`);
+    expect(less.match(/calm/g)).toHaveLength(1);
+  });
+
+  it('is cut into layers of the same size that hold each bar once, and the names but once', () => {
+    const cut = layers(bared(svg), 1);
+    expect(cut).toHaveLength(4);
+    for (const layer of cut) {
+      expect(layer.match(/viewBox="[^"]+"/g)).toEqual(svg.match(/viewBox="[^"]+"/g));
+      expect(layer.match(/<style[\s\S]*<\/style>/)).not.toBeNull();
+      const open = [...layer.matchAll(/<(\/?)([a-z]+)[^>]*?(\/?)>/g)].filter(([, , , empty]) => !empty);
+      expect(open.filter(([, close]) => !close).map(([, , name]) => name).sort()).toEqual(open.filter(([, close]) => close).map(([, , name]) => name).sort());
+    }
+    const bars = (text: string) => count(text.slice(text.indexOf('page-margin')), 'use');
+    expect(cut.reduce((sum, layer) => sum + bars(layer), 0)).toBe(bars(bared(svg)));
+    expect(cut.map((layer) => layer.includes('>Horn<'))).toEqual([true, false, false, false]);
+    expect(layers(bared(svg), 1e6)).toEqual([bared(svg)]);
+    expect(layers('<svg></svg>', 1)).toEqual(['<svg></svg>']);
+  });
+
+  it('is written in the fonts that were asked for beforehand', () => {
+    const drawn = inked(svg, '#fff');
+    const root = /font-family="[^"]+"/.exec(drawn)![0];
+    expect(letters).toContain(`${root} text-rendering="geometricPrecision"`);
+    expect(drawn).toContain('text-rendering="geometricPrecision"');
+    for (const [size] of drawn.matchAll(/font-size="[^"]+"/g)) expect(letters).toContain(size);
   });
 });
 

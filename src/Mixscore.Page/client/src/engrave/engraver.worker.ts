@@ -1,5 +1,7 @@
-import { inked, readSystem, type SystemBox } from './geometry';
+import { readSystem, type SystemBox } from './geometry';
+import { bared, inked } from './ink';
 import { Kept } from './kept';
+import { layers } from './layers';
 import { firstBars, withoutParts } from './parts';
 import { tiles } from './strip';
 
@@ -16,7 +18,7 @@ export type Draft = 'kept' | 'few bars' | null;
 /** What the engraver tells: systems in order with their first written bar (from 1), pictures as asked, and when all is laid. */
 export type Told =
   | { kind: 'system'; system: number; firstBar: number; box: SystemBox; round: number; draft: Draft }
-  | { kind: 'picture'; system: number; blob: Blob; round: number }
+  | { kind: 'picture'; system: number; layers: Blob[]; round: number }
   | { kind: 'laid'; systems: number; round: number }
   | { kind: 'kept'; round: number }
   | { kind: 'failed'; why: string; round: number };
@@ -89,12 +91,15 @@ function options(ask: Extract<Ask, { kind: 'lay' }>): object {
   };
 }
 
+const picture = (engraver: Toolkit, page: number) => bared(engraver.renderToSVG(page));
+
 const breath = () => new Promise<void>((resolve) => setTimeout(resolve, 0));
 
 function hand(system: number, ink: string) {
   const svg = pictures[system];
   if (svg === undefined) wanted.set(system, ink);
-  else tell({ kind: 'picture', system, blob: new Blob([inked(svg, ink)], { type: 'image/svg+xml' }), round });
+  // Each layer costs the browser half a megabyte: only the first system, which is waited for, is worth it.
+  else tell({ kind: 'picture', system, layers: (system === 0 ? layers(inked(svg, ink)) : [inked(svg, ink)]).map((layer) => new Blob([layer], { type: 'image/svg+xml' })), round });
 }
 
 function keep(svg: string, box: SystemBox, firstBar: number, draft: Draft, firstInk: string) {
@@ -133,7 +138,7 @@ async function lay(ask: Extract<Ask, { kind: 'lay' }>) {
   const xml = withoutParts(written, ask.hidden);
   if (ask.draft && !ask.endless && !before) {
     if (!engraver.loadData(firstBars(xml, draftBars))) throw new Error('the engraver cannot read this score');
-    if (await showFirst(engraver.renderToSVG(1), 'few bars', ask)) return;
+    if (await showFirst(picture(engraver, 1), 'few bars', ask)) return;
   }
   if (!engraver.loadData(xml)) throw new Error('the engraver cannot read this score');
   if (stale()) return;
@@ -141,7 +146,7 @@ async function lay(ask: Extract<Ask, { kind: 'lay' }>) {
   const pages = engraver.getPageCount();
   let bar = 1;
   for (let page = 1; page <= pages; page++) {
-    const svg = engraver.renderToSVG(page);
+    const svg = picture(engraver, page);
     const box = readSystem(svg);
     if (ask.endless) for (const tile of tiles(svg, box, tileBars)) keep(tile.svg, tile.box, bar + tile.first, null, ask.ink);
     else keep(svg, box, bar, null, ask.ink);

@@ -46,11 +46,3 @@ function readBar(chunk: string, shift: number, isFirst: boolean): BarBox {
   if (!(music > left && music < (left + right) / 2 + 600)) music = left;
   return { left: left + shift, right: right + shift, music: music + shift };
 }
-
-/** Fonts as wide as Times, by which the engraver measures its words; where there is none, the narrowest that Debian brings. */
-const words = "Times, 'DejaVu Serif Condensed', serif";
-
-/** The picture in other ink, as it is shown on a dark or a light page. */
-export function inked(svg: string, ink: string): string {
-  return svg.replace('color="black"', `color="${ink}" fill="${ink}"`).replace('font-family="Times, serif"', `font-family="${words}"`);
-}

@@ -1,38 +1,30 @@
+import { keep, kept, type Kept } from './kept';
+
 /** How the engineer likes the page; kept in this browser. */
-export class Look {
+export class Look implements Kept {
   theme = $state<'dark' | 'light'>('dark');
   zoom = $state(1);
   endless = $state(false);
   follow = $state(true);
   /** Whether marks can be taken. */
   editing = $state(false);
-  /** Names of sources that are folded away. */
   folded = $state<string[]>([]);
-  /** Whether this browser keeps first systems that were engraved. */
   systems = false;
 
-  constructor(private readonly name: string) {
-    try {
-      const kept = JSON.parse(localStorage.getItem(name) ?? '{}') as Partial<Look>;
-      this.theme = kept.theme ?? (matchMedia('(prefers-color-scheme: light)').matches ? 'light' : 'dark');
-      // On a low screen a system and its level lines are to be seen together.
-      this.zoom = kept.zoom ?? (innerHeight < 900 ? 0.8 : 1);
-      this.endless = kept.endless ?? false;
-      this.folded = kept.folded ?? [];
-      this.editing = kept.editing ?? false;
-      this.systems = kept.systems ?? false;
-    } catch {
-      // A browser that keeps nothing begins anew each time.
-    }
+  constructor() {
+    const before = kept();
+    this.theme = before.theme ?? (matchMedia('(prefers-color-scheme: light)').matches ? 'light' : 'dark');
+    // On a low screen a system and its level lines are to be seen together.
+    this.zoom = before.zoom ?? (innerHeight < 900 ? 0.8 : 1);
+    this.endless = before.endless ?? false;
+    this.folded = before.folded ?? [];
+    this.editing = before.editing ?? false;
+    this.systems = before.systems ?? false;
   }
 
   keep(): void {
     const { theme, zoom, endless, folded, editing, systems } = this;
-    try {
-      localStorage.setItem(this.name, JSON.stringify({ theme, zoom, endless, folded, editing, systems }));
-    } catch {
-      // As above.
-    }
+    keep({ theme, zoom, endless, folded, editing, systems });
   }
 
   keepsSystems(): void {
