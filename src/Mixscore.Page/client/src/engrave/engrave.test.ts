@@ -34,12 +34,13 @@ describe('the geometry of a system', () => {
 });
 
 describe('an endless system', () => {
-  it('is cut into tiles that hold their bars and the two before', () => {
+  it('is cut into tiles that hold their bars, the two before and the one after', () => {
     const svg = picture(...[0, 1, 2, 3, 4].map((i) => bar(`b${i}`, staff(100 + 500 * i, 600 + 500 * i, 0))));
     const cut = tiles(svg, readSystem(svg), 2);
     expect(cut.map((tile) => [tile.first, tile.box.bars.length])).toEqual([[0, 2], [2, 2], [4, 1]]);
     expect(cut[1]!.svg).toContain('viewBox="1150 0 1000 1000"');
     expect(['b0', 'b1', 'b2', 'b3', 'b4'].map((name) => cut[2]!.svg.includes(`"${name}"`))).toEqual([false, false, true, true, true]);
+    expect(['b2', 'b3'].map((name) => cut[0]!.svg.includes(`"${name}"`))).toEqual([true, false]);
     expect(cut[1]!.box.bars[0]!.left).toBe(0);
   });
 });

@@ -3,7 +3,8 @@ import type { SystemBox } from './geometry';
 
 /**
  * Cuts the picture of one endless system into tiles of so many bars, each a picture of its own. A tile also holds the bars
- * before it as far as slurs and ties may reach over its edge; what lies outside is not seen.
+ * before it as far as slurs and ties may reach over its edge, and the bar after it, whose number stands on its edge; what lies
+ * outside is not seen.
  */
 export function tiles(svg: string, box: SystemBox, barsPerTile: number): { svg: string; box: SystemBox; first: number }[] {
   const split = splitBars(svg);
@@ -13,7 +14,7 @@ export function tiles(svg: string, box: SystemBox, barsPerTile: number): { svg: 
     const bars = box.bars.slice(first, first + barsPerTile);
     const from = first === 0 ? 0 : bars[0]!.left;
     const to = first + barsPerTile >= box.bars.length ? box.width : bars[bars.length - 1]!.right;
-    const body = split.bars.slice(Math.max(0, first - 2), first + barsPerTile).join('');
+    const body = split.bars.slice(Math.max(0, first - 2), first + barsPerTile + 1).join('');
     const view = `viewBox="${from} 0 ${to - from} ${box.height}"`;
     const text = (split.head + body + split.tail)
       .replace(/(class="definition-scale"[^>]*)viewBox="[^"]*"/, `$1${view}`)
