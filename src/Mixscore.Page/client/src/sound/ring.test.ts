@@ -58,6 +58,14 @@ describe('the sound between two clocks', () => {
     expect(ring.repeats).toBeLessThan(12);
   });
 
+  it('is caught out but once by what comes late again and again, and forgets it after a long calm', () => {
+    const stalls = (until: number) => (block: number) => (block > 200 && block < until ? Math.max(0, 0.13 - 0.01 * (block % 300)) : 0);
+    const { ring } = play(30, 0, stalls(3000));
+    expect(ring.gaps).toBeLessThan(2);
+    expect(ring.target).toBeGreaterThan(0.1);
+    expect(play(180, 0, stalls(1000)).ring.target).toBeLessThan(ring.target - 0.04);
+  });
+
   it('hears nothing again from before a silence', () => {
     const ring = new Ring(rate, 0.01);
     const [left, right] = [new Float32Array(128), new Float32Array(128)];

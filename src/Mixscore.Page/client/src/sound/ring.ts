@@ -1,5 +1,8 @@
 /** The longest that a hand may wait to be heard on a machine that is short of breath, in seconds. */
-const mostTarget = 0.15;
+const mostTarget = 0.2;
+
+/** How much more is held once a little was heard again, and once the sound ran out, in seconds: what was late will be again. */
+const [moreOnceLate, moreOnceDry] = [0.03, 0.05];
 
 /** How much more than that is waited for before what is too much is left out, in seconds. */
 const mostAhead = 0.06;
@@ -144,7 +147,7 @@ export class Ring {
     if (lag === 0) return;
     this.repeats++;
     this.again += lag;
-    this.target = Math.min(mostTarget, this.target + 0.02);
+    this.target = Math.min(mostTarget, this.target + moreOnceLate);
     this.skip(this.at - lag);
   }
 
@@ -179,7 +182,7 @@ export class Ring {
     const low = this.lowest / this.rate;
     this.calm = low > this.target - 0.018 ? this.calm + 1 : 0;
     if (low < 0.012) this.target = Math.min(mostTarget, this.target + 0.005);
-    else if (this.calm >= 40) [this.target, this.calm] = [Math.max(this.least, this.target - 0.002), 0];
+    else if (this.calm >= 40) [this.target, this.calm] = [Math.max(this.least, this.target - 0.01), 0];
     [this.lowest, this.watched] = [Infinity, 0];
   }
 
@@ -187,7 +190,7 @@ export class Ring {
     if (this.state === 'playing') {
       this.gaps++;
       this.rise = 0;
-      this.target = Math.min(mostTarget, this.target + 0.01);
+      this.target = Math.min(mostTarget, this.target + moreOnceDry);
       this.lowest = Infinity;
       this.state = 'filling';
     } else this.state = 'idle';
