@@ -1,5 +1,4 @@
 using System.Globalization;
-using System.IO.Hashing;
 using System.Runtime.InteropServices;
 using Mixscore.Score;
 
@@ -10,7 +9,8 @@ namespace Mixscore.Audio;
 /// reads at the speed of the disk, which is many times faster than measuring. A damaged entry is as good as none.
 /// </summary>
 /// <param name="folder">The folder; made when something is kept.</param>
-internal sealed class AnalysisCache(string folder)
+/// <param name="hashes">What the stems hash to.</param>
+internal sealed class AnalysisCache(string folder, StemHashes hashes)
 {
     private const int Version = 3;
     private static readonly byte[] Magic = "MXAN"u8.ToArray();
@@ -19,24 +19,8 @@ internal sealed class AnalysisCache(string folder)
     internal (string Entry, SoundAnalysis? Kept) Find(StemFile file)
     {
         var part = file.Start != 0 || file.Channel is not null ? string.Create(CultureInfo.InvariantCulture, $"-{file.Start}-{file.Channel ?? 0}") : "";
-        var entry = Path.Combine(folder, Hash(file) + part + ".analysis");
+        var entry = Path.Combine(folder, hashes.Of(file.Path) + part + ".analysis");
         return (entry, Read(entry));
-    }
-
-    private static string Hash(StemFile file)
-    {
-        try
-        {
-            using var stream = new FileStream(file.Path, FileMode.Open, FileAccess.Read, FileShare.Read, bufferSize: 0, FileOptions.SequentialScan);
-            var hash = new XxHash128();
-            var block = new byte[1 << 20];
-            while (stream.Read(block) is > 0 and var count) hash.Append(block.AsSpan(0, count));
-            return Convert.ToHexStringLower(hash.GetCurrentHash());
-        }
-        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
-        {
-            throw new UnavailableException([new Fault("MX201", new Place(file.Path), $"cannot be read: {e.Message}", "see that it is there and that you may read it")], e);
-        }
     }
 
     private static SoundAnalysis? Read(string entry)

@@ -21,15 +21,16 @@ public static class StemMeasure
     /// engine from a floor and a dropped link from a gate. <c>null</c> where that is not known.
     /// </param>
     /// <param name="progress">Told how much is done, 0 to 1; may be <c>null</c>.</param>
+    /// <param name="hashes">What the stems hash to, where that was begun; may be <c>null</c>.</param>
     /// <param name="cancellation">Stops the work.</param>
     /// <returns>In the order of the stems.</returns>
     /// <exception cref="InputException">Stems turned out to be faulty; all of them are told.</exception>
     /// <exception cref="UnavailableException">Stems cannot be read.</exception>
     public static IReadOnlyList<MeasuredStem> Measure(StemSet stems, Timeline timeline, string cacheFolder, Performance? performance = null,
-        IProgress<double>? progress = null, CancellationToken cancellation = default)
+        IProgress<double>? progress = null, StemHashes? hashes = null, CancellationToken cancellation = default)
     {
         var faults = new ConcurrentDictionary<int, (long Frame, Exception Why)>();
-        var (cache, done) = (new AnalysisCache(cacheFolder), new Progress(stems.Stems.Sum(stem => stem.File.Frames), progress));
+        var (cache, done) = (new AnalysisCache(cacheFolder, hashes ?? new StemHashes()), new Progress(stems.Stems.Sum(stem => stem.File.Frames), progress));
         var (entries, measured) = (new string[stems.Stems.Count], new MeasuredStem?[stems.Stems.Count]);
         // What was kept is gone through at once: meanwhile the other threads read the next stems.
         Parallel.For(0, measured.Length, new ParallelOptions { CancellationToken = cancellation }, i =>

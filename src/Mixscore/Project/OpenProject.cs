@@ -1,3 +1,4 @@
+using Mixscore.Audio;
 using Mixscore.Planning;
 using Mixscore.Score;
 
@@ -8,6 +9,8 @@ internal sealed class OpenProject
 {
     /// <summary>Of a plan that is open already.</summary>
     internal OpenProject(PlanOnScore onScore) => OnScore = onScore;
+
+    private StemHashes? _hashes;
 
     internal PlanOnScore OnScore { get; }
 
@@ -31,6 +34,23 @@ internal sealed class OpenProject
     /// <param name="path">The file, or the folder.</param>
     /// <param name="changed">What to change in the plan before it is used; <c>null</c> for nothing.</param>
     internal static OpenProject Open(string path, Func<MixPlan, MixPlan>? changed = null) => new(PlanOnScore.Open(FindPlan(path), changed));
+
+    /// <summary>The same, for a verb that measures: the stems are hashed while the score is read.</summary>
+    /// <inheritdoc cref="Open"/>
+    internal static OpenProject OpenToMeasure(string path, Func<MixPlan, MixPlan>? changed = null)
+    {
+        StemHashes? hashes = null;
+        var project = Open(path, plan =>
+        {
+            hashes = StemHashes.Begin(plan);
+            return changed?.Invoke(plan) ?? plan;
+        });
+        project._hashes = hashes;
+        return project;
+    }
+
+    /// <summary>What the stems hash to, for one look at them: who asks again has them hashed anew.</summary>
+    internal StemHashes Hashes() => Interlocked.Exchange(ref _hashes, null) ?? new StemHashes();
 
     internal static string FindPlan(string path)
     {

@@ -24,7 +24,7 @@ internal static class CompareStep
         try
         {
             var stems = StemSet.Open(project.Plan, project.Timeline);
-            var measured = await WorkProgress.RunAsync(terminal, "measuring stems", progress => StemMeasure.Measure(stems, project.Timeline, StemMeasure.CacheFolder(project.Plan), project.Performance, progress, cancellation));
+            var measured = await WorkProgress.RunAsync(terminal, "measuring stems", progress => StemMeasure.Measure(stems, project.Timeline, StemMeasure.CacheFolder(project.Plan), project.Performance, progress, cancellation: cancellation));
             var fitted = await WorkProgress.RunAsync(terminal, "fitting rides", _ => RideFitter.Fit(project.Timeline, project.Plan.Limits, SourcesToFit.Of(project.OnScore, measured)));
             return [.. fitted.Select(source => source.Ride)];
         }

@@ -12,7 +12,7 @@ internal static class MeasureStep
     internal static async Task<Result> RunAsync(OpenProject project, Terminal terminal, CancellationToken cancellation)
     {
         var stems = StemSet.Open(project.Plan, project.Timeline);
-        var measured = await WorkProgress.RunAsync(terminal, "measuring stems", progress => StemMeasure.Measure(stems, project.Timeline, StemMeasure.CacheFolder(project.Plan), project.Performance, progress, cancellation));
+        var measured = await WorkProgress.RunAsync(terminal, "measuring stems", progress => StemMeasure.Measure(stems, project.Timeline, StemMeasure.CacheFolder(project.Plan), project.Performance, progress, project.Hashes(), cancellation));
         WholeFile.Write(project.Measures, MeasureFile.ToJson(measured.Select(stem => stem.Measurement)));
         return new Result(stems, measured);
     }

@@ -22,7 +22,7 @@ internal sealed class FitVerb(Terminal terminal) : AsyncCommand<FitVerb.Settings
 
     public override async Task<int> ExecuteAsync(CommandContext context, Settings settings, CancellationToken cancellation)
     {
-        var project = OpenProject.Open(settings.Plan, settings.InHall);
+        var project = OpenProject.OpenToMeasure(settings.Plan, settings.InHall);
         var rides = await RidesStep.RunAsync(project, terminal, cancellation, mustFit: true);
         if (settings.Explain is { } asked) Explain(project, rides, asked, settings.Json);
         else if (settings.Json) await terminal.Plain.WriteAsync(await File.ReadAllTextAsync(project.Rides, cancellation));

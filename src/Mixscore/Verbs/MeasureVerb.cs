@@ -38,7 +38,7 @@ internal sealed class MeasureVerb(Terminal terminal) : AsyncCommand<MeasureVerb.
 
     public override async Task<int> ExecuteAsync(CommandContext context, Settings settings, CancellationToken cancellation)
     {
-        var project = OpenProject.Open(settings.Plan);
+        var project = settings.Click || settings.LineUp is not null ? OpenProject.Open(settings.Plan) : OpenProject.OpenToMeasure(settings.Plan);
         if (settings.Click) return LineUpReport.Clicks(terminal, await WorkProgress.RunAsync(terminal, "looking for the click", _ => LineUpStep.Clicks(project, cancellation)), project, settings.Json);
         if (settings.LineUp is { } source)
             return LineUpReport.OneStem(terminal, source, LineUpStep.LineUp(project, source, settings.Bar, settings.At is { } at ? new Seconds(at) : null, settings.Take), settings.Json);

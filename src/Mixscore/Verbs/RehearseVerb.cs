@@ -23,7 +23,7 @@ internal sealed class RehearseVerb(Terminal terminal) : AsyncCommand<RehearseVer
     public override async Task<int> ExecuteAsync(CommandContext context, Settings settings, CancellationToken cancellation)
     {
         var served = settings.Page();
-        var project = OpenProject.Open(settings.Plan, settings.InHall);
+        var project = OpenProject.OpenToMeasure(settings.Plan, settings.InHall);
         var rides = await RidesStep.RunAsync(project, terminal, cancellation);
         Warnings.Show(terminal, [.. project.OnScore.Warnings, .. rides.Measured.Stems.Warnings]);
         var page = PageStep.Of(project, rides);

@@ -11,7 +11,7 @@ public sealed class AnalysisCacheTests : IDisposable
 
     private SoundAnalysis Of(string name)
     {
-        var (cache, file) = (new AnalysisCache(_folder["cache"]), StemFile.Read(_folder[name]));
+        var (cache, file) = (new AnalysisCache(_folder["cache"], new StemHashes()), StemFile.Read(_folder[name]));
         var (entry, kept) = cache.Find(file);
         _wasKept = kept is not null;
         if (kept is not null) return kept;
