@@ -35,6 +35,7 @@ void Compare(string name, float[][] stems, bool files)
         clock.Add("floor", all, () => Floor(stems));
         clock.Add("live", all, () => Live(stems));
         clock.Add("whole", all, () => WholeSounds.Measure(held, threads: 1));
+        clock.Add("always", all, () => Always(held));
         if (!ofProcessor) clock.Add("whole, all cores", all, () => WholeSounds.Measure(held, threads: cores));
         if (files)
         {
@@ -47,7 +48,6 @@ void Compare(string name, float[][] stems, bool files)
             clock.Add("sums", all, Sums);
             clock.Add("sums, all cores", all, () => Crowd(Sums));
         }
-        clock.Add("always", all, () => Always(held));
         clock.Add("peer as a meter", peer, () => Peer(stems, read: true));
         clock.Add("peer offline", peer, () => Peer(stems, read: false));
         clock.Run(rounds);
