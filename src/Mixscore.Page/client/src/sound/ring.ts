@@ -182,7 +182,8 @@ export class Ring {
     const low = this.lowest / this.rate;
     this.calm = low > this.target - 0.018 ? this.calm + 1 : 0;
     if (low < 0.012) this.target = Math.min(mostTarget, this.target + 0.005);
-    else if (this.calm >= 40) [this.target, this.calm] = [Math.max(this.least, this.target - 0.01), 0];
+    // Ten seconds in which no more than that was missing: so much less still holds a little.
+    else if (this.calm >= 20) [this.target, this.calm] = [Math.max(this.least, this.target - 0.02), 0];
     [this.lowest, this.watched] = [Infinity, 0];
   }
 
