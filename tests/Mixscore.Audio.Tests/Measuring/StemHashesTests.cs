@@ -1,5 +1,4 @@
 using Mixscore.Planning;
-using Mixscore.Score;
 
 namespace Mixscore.Audio.Tests.Measuring;
 
