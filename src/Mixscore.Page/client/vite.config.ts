@@ -8,8 +8,10 @@ const engraverBeside: Plugin = { name: 'engraver-beside', closeBundle: () => lay
 /** A browser that knows this hint compiles the page while it is read, on a thread of its own, and not function by function when the page is put there. */
 const compiledAtOnce: Plugin = {
   name: 'compiled-at-once',
-  generateBundle: (_, bundle) => {
-    for (const file of Object.values(bundle)) if (file.type === 'chunk' && file.name === 'page') file.code = `//# allFunctionsCalledOnLoad\n${file.code}`;
+  generateBundle(_, bundle) {
+    const page = Object.values(bundle).find((file) => file.type === 'chunk' && file.name === 'page');
+    if (page?.type !== 'chunk') this.error('there is no chunk of the page to be compiled at once: see src/main.ts');
+    page.code = `//# allFunctionsCalledOnLoad\n${page.code}`;
   },
 };
 

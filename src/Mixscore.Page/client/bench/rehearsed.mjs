@@ -9,6 +9,10 @@ const root = join(dirname(fileURLToPath(import.meta.url)), '../../../..');
 export const program = ['Release', 'Debug'].map((kind) => join(root, `src/Mixscore/bin/${kind}/net10.0/mixscore.dll`)).find(existsSync);
 export const picturesFolder = join(root, 'examples/pictures');
 
+/** Debian's browser, and what keeps it to itself. */
+export const browserPath = '/usr/bin/chromium';
+export const quiet = ['--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking', '--disable-component-update', '--disable-sync'];
+
 /** Starts a verb that serves the page, hands its address and a browser to `use`, and ends both. */
 async function served(verb, use) {
   const server = spawn('dotnet', [program, ...verb, '--no-open'], { stdio: ['pipe', 'pipe', 'inherit'] });
@@ -20,8 +24,8 @@ async function served(verb, use) {
     server.on('exit', () => reject(new Error(`${verb[0]} ended`)));
   });
   const browser = await chromium.launch({
-    executablePath: '/usr/bin/chromium',
-    args: ['--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking', '--disable-component-update', '--disable-sync'],
+    executablePath: browserPath,
+    args: quiet,
   });
   try {
     await use(address, browser);

@@ -4,6 +4,7 @@ import { once } from 'node:events';
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { browserPath, quiet } from './rehearsed.mjs';
 
 /** The browser's own wire (DevTools protocol): JSON over a pipe, each message ended by a zero byte. */
 class Wire {
@@ -45,8 +46,8 @@ const [settled, loaded] = [5000, 7000];
 export async function unwatched(use) {
   const profile = mkdtempSync(join(tmpdir(), 'mixscore-browser-'));
   const child = spawn(
-    '/usr/bin/chromium',
-    ['--headless=new', '--remote-debugging-pipe', `--user-data-dir=${profile}`, '--window-size=1280,800', '--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking', '--disable-component-update', '--disable-sync', 'about:blank'],
+    browserPath,
+    ['--headless=new', '--remote-debugging-pipe', `--user-data-dir=${profile}`, '--window-size=1280,800', ...quiet, 'about:blank'],
     { stdio: ['ignore', 'ignore', 'ignore', 'pipe', 'pipe'] },
   );
   const gone = once(child, 'exit');

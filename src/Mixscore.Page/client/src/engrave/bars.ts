@@ -5,7 +5,8 @@ export interface SplitPicture {
   tail: string;
 }
 
-const barGroup = /<g [^>]*class="measure\b/;
+/** Where a bar's group begins. */
+export const barGroup = /<g [^>]*class="measure\b/;
 const beginsBar = new RegExp(`^${barGroup.source}`);
 
 /** `null` where there are no bars, or where their groups do not close. */

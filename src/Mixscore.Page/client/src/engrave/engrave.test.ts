@@ -2,6 +2,7 @@ import createModule from 'verovio/wasm';
 import { VerovioToolkit } from 'verovio/esm';
 import { describe, expect, it } from 'vitest';
 import letters from '../../public/letters.svg?raw';
+import style from '../style.css?raw';
 import { splitBars } from './bars';
 import { readSystem } from './geometry';
 import { bared, inked } from './ink';
@@ -98,6 +99,7 @@ describe('what the engraver draws', async () => {
     const root = /font-family="[^"]+"/.exec(drawn)![0];
     expect(letters).toContain(`${root} text-rendering="geometricPrecision"`);
     expect(drawn).toContain('text-rendering="geometricPrecision"');
+    for (const [, fonts] of style.matchAll(/--(?:words|figures): ([^;]+);/g)) expect(letters).toContain(`font-family="${fonts}"`);
     for (const [size] of drawn.matchAll(/font-size="[^"]+"/g)) expect(letters).toContain(size);
   });
 });

@@ -1,3 +1,5 @@
+import { barGroup } from './bars';
+
 /** Where a bar stands in an engraved system, in the units of its picture. */
 export interface BarBox {
   left: number;
@@ -23,7 +25,7 @@ export function readSystem(svg: string): SystemBox {
   const view = /class="definition-scale"[^>]*viewBox="0 0 ([\d.]+) ([\d.]+)"/.exec(svg);
   const margin = /class="page-margin" transform="translate\((-?[\d.]+),? ?(-?[\d.]+)\)"/.exec(svg);
   const shift = margin ? Number(margin[1]) : 0;
-  const chunks = svg.split(/(?=<g [^>]*class="measure\b)/).slice(1);
+  const chunks = svg.split(new RegExp(`(?=${barGroup.source})`)).slice(1);
   return {
     width: view ? Number(view[1]) : 0,
     height: view ? Number(view[2]) : 0,
