@@ -1,7 +1,9 @@
 using System.Runtime.InteropServices;
 using Mixscore;
+using Mixscore.Project;
 using Mixscore.Screen;
 
+ReadAhead.Begin(args);
 using var interrupted = new CancellationTokenSource();
 Console.CancelKeyPress += (_, pressed) =>
 {
