@@ -9,10 +9,10 @@ using Mixscore.Live;
 using Mixscore.Live.Benchmarks;
 using Mixscore.Loudness;
 
-// How late a run's ticks begin and its sends leave (that is with the tick's own work of 96 rides), 96 sources on one desk over UDP, beside a bare loop that only sleeps to the same
-// absolute times and spins the rest, in the same run. The run asks
+// How late a run's ticks begin and its sends leave (that is with the tick's own work of 96 rides), 96 sources on one desk over
+// UDP, beside a bare loop that only sleeps to the same absolute times and spins the rest, by turns in the same run. The run asks
 // the system for a fixed priority, which the bare loop does not. First on a quiet machine, then with all cores loaded.
-//   tests/bench live [seconds]          60 s a part unless set
+//   tests/bench live [seconds]          60 s of each a part unless set
 //   tests/bench live --soak [minutes]   96 sources on two desks in real time: memory and ticks over 10 minutes
 GCSettings.LatencyMode = GCLatencyMode.SustainedLowLatency;
 Console.WriteLine($"{RuntimeInformation.OSDescription}, {RuntimeInformation.ProcessArchitecture}, {Environment.ProcessorCount} cores, .NET {Environment.Version}");
@@ -25,19 +25,29 @@ if (args.Contains("--soak"))
 
 var span = TimeSpan.FromSeconds(args.Length > 0 ? double.Parse(args[0], culture) : 60);
 Console.WriteLine(string.Create(culture, $"a tick of 96 sources, back to back and sent nowhere: {Figures.At(BackToBack(), 0.5) * 1e6:0.0} µs"));
+const int Parts = 12;
 var good = true;
 foreach (var isLoaded in new[] { false, true })
 {
     using var load = isLoaded ? new Load() : null;
-    var bare = BareLoop.Lateness(span);
-    var (run, sends, lost, expected) = Run(span);
+    // By turns: what else the machine does meanwhile is the same for both.
+    var (bare, run, sends, lost, expected) = (new List<double>(), new List<double>(), new List<double>(), 0L, 0L);
+    for (var part = 0; part < Parts; part++)
+    {
+        bare.AddRange(BareLoop.Lateness(span / Parts));
+        var turn = Run(span / Parts);
+        run.AddRange(turn.Ticks);
+        sends.AddRange(turn.Sends);
+        (lost, expected) = (lost + turn.Lost, expected + turn.Expected);
+    }
     Console.WriteLine(isLoaded ? "all cores loaded" : "idle");
     Print("  bare loop, wakes", bare);
     Print("  run, ticks begin", run);
     Print("  run, sends leave", sends);
-    var ratio = Figures.At(run, 0.99) / Math.Max(Figures.At(bare, 0.99), 1e-6);
-    Console.WriteLine(string.Create(culture, $"  p99 of ticks to the bare loop's: {ratio:0.00}; left out of {expected} ticks: {lost}"));
-    good &= ratio <= 1.5 || Figures.At(run, 0.99) < 100e-6;
+    var least = Math.Max(Figures.At(bare, 0.99), 1e-6);
+    var (ofTicks, ofSends) = (Figures.At(run, 0.99) / least, Figures.At(sends, 0.99) / least);
+    Console.WriteLine(string.Create(culture, $"  p99 to the bare loop's: {ofTicks:0.00} of ticks, {ofSends:0.00} of sends; left out of {expected} ticks: {lost}"));
+    good &= (ofTicks <= 1.5 || Figures.At(run, 0.99) < 100e-6) && lost == 0;
 }
 return good ? 0 : 1;
 

@@ -10,8 +10,8 @@ namespace Mixscore.Live;
 /// </summary>
 public sealed class RunTicker : IDisposable
 {
-    private static readonly long SpinNanoseconds = 300_000;
     private static readonly TimeSpan LateFrom = TimeSpan.FromMilliseconds(5);
+    private readonly SpinMargin _margin = new();
     private readonly LiveRun _run;
     private readonly ILogSink? _log;
     private readonly Thread _thread;
@@ -108,19 +108,19 @@ public sealed class RunTicker : IDisposable
     private void WaitUntil(TimeSpan due)
     {
         var target = _start + (due.Ticks * Stopwatch.Frequency / TimeSpan.TicksPerSecond);
-        var sleep = target - (SpinNanoseconds * Stopwatch.Frequency / 1_000_000_000);
-        if (OperatingSystem.IsLinux()) SleepUntil(sleep);
-        else if (Stopwatch.GetElapsedTime(Stopwatch.GetTimestamp(), sleep) is { TotalMilliseconds: > 2 } left) Thread.Sleep(left - TimeSpan.FromMilliseconds(2));
+        if (OperatingSystem.IsLinux()) _margin.Woken(SleepUntil(target - _margin.Nanoseconds));
+        else if (Stopwatch.GetElapsedTime(Stopwatch.GetTimestamp(), target) is { TotalMilliseconds: > 2.3 } left) Thread.Sleep(left - TimeSpan.FromMilliseconds(2.3));
         while (Stopwatch.GetTimestamp() < target) Thread.SpinWait(20);
     }
 
-    // On Linux a Stopwatch's timestamp is CLOCK_MONOTONIC in nanoseconds, and this sleeps to an absolute one (POSIX.1-2017, clock_nanosleep).
-    private static void SleepUntil(long nanoseconds)
+    // On Linux a Stopwatch's timestamp is CLOCK_MONOTONIC in nanoseconds, and this sleeps to an absolute one (POSIX.1-2017, clock_nanosleep) and tells by how much it was late.
+    private static long SleepUntil(long nanoseconds)
     {
         var time = new TimeSpec { Seconds = (nint)(nanoseconds / 1_000_000_000), Nanoseconds = (nint)(nanoseconds % 1_000_000_000) };
         while (nanoseconds > Stopwatch.GetTimestamp() && clock_nanosleep(Monotonic, Absolute, in time, IntPtr.Zero) == Interrupted)
         {
         }
+        return Math.Max(0, Stopwatch.GetTimestamp() - nanoseconds);
     }
 
     private const int Fifo = 1;
