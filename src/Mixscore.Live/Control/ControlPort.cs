@@ -32,6 +32,7 @@ public sealed class ControlPort : IDisposable
     private readonly SpareTalk? _spare;
     private readonly SpareTalker? _talking;
     private readonly IDisposable _telling;
+    private bool _isClosed;
 
     /// <summary>Opens the port.</summary>
     /// <param name="run">The run.</param>
@@ -58,6 +59,8 @@ public sealed class ControlPort : IDisposable
     /// <summary>Closes the port.</summary>
     public void Dispose()
     {
+        if (_isClosed) return;
+        _isClosed = true;
         _telling.Dispose();
         _talking?.Dispose();
         _udp.Dispose();

@@ -1,4 +1,4 @@
-using System.Reactive.Linq;
+using System.Reactive.Concurrency;
 using Mixscore.Desk;
 using Mixscore.Protocols.Transports;
 
@@ -7,7 +7,6 @@ namespace Mixscore.Live;
 /// <summary>A desk of a session, on its wire.</summary>
 internal sealed class LiveDesk : IDisposable
 {
-    private static readonly TimeSpan Pace = TimeSpan.FromMilliseconds(100);
     private readonly DeskLink _link;
     private readonly DeskSender? _sender;
     private IDisposable? _watching;
@@ -34,16 +33,8 @@ internal sealed class LiveDesk : IDisposable
     internal DeskBehind Behind => _link.Behind;
 
     /// <summary>Tells the run whether the wire is open, whenever that changes; one that was closed and opened between two looks was closed too.</summary>
-    internal void Watch(Action<bool> told)
-    {
-        var opened = _link.Opened;
-        _watching = Observable.Interval(Pace).StartWith(0).Select(_ => (_link.IsReady, _link.Opened)).DistinctUntilChanged().Subscribe(now =>
-        {
-            if (now.Opened != opened) told(false);
-            opened = now.Opened;
-            told(now.IsReady);
-        });
-    }
+    internal void Watch(Action<bool> told) =>
+        _watching = WireWatch.Of(() => _link.IsReady, () => _link.Opened, DefaultScheduler.Instance).Subscribe(told);
 
     public void Dispose()
     {
