@@ -1,9 +1,12 @@
+using System.Collections.Concurrent;
+
 namespace Mixscore.Page;
 
 /// <summary>The client's files, listed once at the start: a name that is not on the list is not there, so no path reaches outside.</summary>
 internal sealed class ClientFiles
 {
     private readonly Dictionary<string, string> _byPath;
+    private readonly ConcurrentDictionary<string, byte[]> _read = new(StringComparer.Ordinal);
 
     private ClientFiles(Dictionary<string, string> byPath) => _byPath = byPath;
 
@@ -21,6 +24,10 @@ internal sealed class ClientFiles
 
     /// <summary>The file at a path of the address, such as <c>/assets/page.js</c>.</summary>
     internal string? Find(string path) => _byPath.GetValueOrDefault(path);
+
+    /// <summary>What is in one of them, read once: handed over whole, since a file that is sent piece by piece takes the processor from the
+    /// browser that waits for it.</summary>
+    internal byte[] Read(string file) => _read.GetOrAdd(file, File.ReadAllBytes);
 
     internal static string TypeOf(string file) => Path.GetExtension(file) switch
     {

@@ -60,7 +60,7 @@ internal sealed class PageContent(PageProject project, EditedProject? edited, Cl
                 await SendAsync(context, "application/xml", ScoreText.Read(project.ScorePath));
                 break;
             case "/" or "/call" when files.Find("/index.html") is { } index:
-                await SendFileAsync(context, index);
+                await SendAsync(context, ClientFiles.TypeOf(index), files.Read(index));
                 break;
             case "/" or "/call":
                 await SendAsync(context, "text/html; charset=utf-8", System.Text.Encoding.UTF8.GetBytes(Left));
@@ -68,7 +68,7 @@ internal sealed class PageContent(PageProject project, EditedProject? edited, Cl
             case { } path when files.Find(path) is { } file:
                 // A built file's name holds its content's hash.
                 if (path.StartsWith("/assets/", StringComparison.Ordinal)) response.Headers.CacheControl = "max-age=31536000, immutable";
-                await SendFileAsync(context, file);
+                await SendAsync(context, ClientFiles.TypeOf(file), files.Read(file));
                 break;
             default:
                 response.StatusCode = StatusCodes.Status404NotFound;
@@ -81,12 +81,5 @@ internal sealed class PageContent(PageProject project, EditedProject? edited, Cl
         context.Response.ContentType = type;
         context.Response.ContentLength = bytes.Length;
         if (HttpMethods.IsGet(context.Request.Method)) await context.Response.Body.WriteAsync(bytes, context.RequestAborted);
-    }
-
-    private static async Task SendFileAsync(HttpContext context, string file)
-    {
-        context.Response.ContentType = ClientFiles.TypeOf(file);
-        context.Response.ContentLength = new FileInfo(file).Length;
-        if (HttpMethods.IsGet(context.Request.Method)) await context.Response.SendFileAsync(file, context.RequestAborted);
     }
 }

@@ -51,8 +51,8 @@ export function inks(): Inks {
   };
 }
 
-/** Draws the level lines of some sources under a system, bar under bar. */
-export function drawLanes(
+/** The level lines of some sources under a system, bar under bar, as steps: each draws one source's, in a lane of its own. */
+export function laneSteps(
   canvas: CanvasRenderingContext2D,
   project: Project,
   sources: number[],
@@ -61,8 +61,8 @@ export function drawLanes(
   colours: Inks,
   height: number,
   night: NightLog | null,
-): void {
-  sources.forEach((index, place) => {
+): (() => void)[] {
+  return sources.map((index, place) => () => {
     const lane = { top: place * height, height };
     const source = project.sources[index]!;
     drawGround(canvas, stretches, lane, colours);

@@ -7,7 +7,6 @@ import { tiles } from './strip';
 
 /** What the page asks of the engraver. */
 export type Ask =
-  | { kind: 'begin' }
   | { kind: 'lay'; width: number; scale: number; hidden: string[]; endless: boolean; draft: boolean; ink: string; scoreKey: string; round: number }
   | { kind: 'picture'; system: number; ink: string; round: number }
   | { kind: 'seen'; round: number };
@@ -159,8 +158,7 @@ async function lay(ask: Extract<Ask, { kind: 'lay' }>) {
 }
 
 onmessage = ({ data }: MessageEvent<Ask>) => {
-  if (data.kind === 'begin') void begin();
-  else if (data.kind === 'lay') lay(data).catch((e: unknown) => tell({ kind: 'failed', why: e instanceof Error ? e.message : String(e), round: data.round }));
+  if (data.kind === 'lay') lay(data).catch((e: unknown) => tell({ kind: 'failed', why: e instanceof Error ? e.message : String(e), round: data.round }));
   else if (data.round !== round) return;
   else if (data.kind === 'picture') hand(data.system, data.ink);
   else seen();

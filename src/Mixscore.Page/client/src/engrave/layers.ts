@@ -1,7 +1,7 @@
 import { splitBars } from './bars';
 
 /** How many characters of bars a browser is given at once: reading and laying out a whole system keeps it longer than an eye forgives. */
-const most = 12_000;
+const most = 6_000;
 
 /**
  * Cuts the picture of a system between its bars into pictures of the same size, to be laid over each other: what a bar holds is

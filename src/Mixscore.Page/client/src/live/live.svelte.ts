@@ -57,11 +57,13 @@ export class Live {
     );
     this.worker.onmessage = ({ data }: MessageEvent<string | ArrayBuffer>) => (typeof data === 'string' ? this.hear(data) : this.take(data));
     this.worker.postMessage({ open: `ws://${location.host}/live`, word });
-    const paint = (now: number) => {
+    // In a task before the screen is drawn, not in that one: both together would keep the page for long.
+    const paint = () => {
+      const now = performance.now();
       for (const painter of this.painters) painter(now);
-      setTimeout(() => requestAnimationFrame(paint), betweenPaints);
+      requestAnimationFrame(() => setTimeout(paint, betweenPaints));
     };
-    requestAnimationFrame(paint);
+    requestAnimationFrame(() => setTimeout(paint));
   }
 
   /** Where the piece is at this instant: the last word of the server, carried on. */
