@@ -94,15 +94,19 @@ const picture = (engraver: Toolkit, page: number) => bared(engraver.renderToSVG(
 
 const breath = () => new Promise<void>((resolve) => setTimeout(resolve, 0));
 
+/** Whether the system that is engraved is a draft, which is waited for. */
+let isDraft = false;
+
 function hand(system: number, ink: string) {
   const svg = pictures[system];
   if (svg === undefined) wanted.set(system, ink);
-  // Each layer costs the browser half a megabyte: only the first system, which is waited for, is worth it.
-  else tell({ kind: 'picture', system, layers: (system === 0 ? layers(inked(svg, ink)) : [inked(svg, ink)]).map((layer) => new Blob([layer], { type: 'image/svg+xml' })), round });
+  // Each layer costs the browser half a megabyte, and time whenever it is drawn: only what is waited for is worth it.
+  else tell({ kind: 'picture', system, layers: (isDraft ? layers(inked(svg, ink)) : [inked(svg, ink)]).map((layer) => new Blob([layer], { type: 'image/svg+xml' })), round });
 }
 
 function keep(svg: string, box: SystemBox, firstBar: number, draft: Draft, firstInk: string) {
   const system = pictures.length;
+  isDraft = draft !== null;
   pictures.push(svg);
   tell({ kind: 'system', system, firstBar, box, round, draft });
   // The first is wanted in any case, and the engraver will be busy when it is asked for.
