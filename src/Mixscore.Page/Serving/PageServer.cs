@@ -74,7 +74,8 @@ public sealed class PageServer : IAsyncDisposable
     {
         var app = Build(listen, port == 0 && listen is not null ? FreePort(listen) : port);
         app.UseWebSockets(new WebSocketOptions { KeepAliveInterval = TimeSpan.FromSeconds(5), KeepAliveTimeout = TimeSpan.FromSeconds(15) });
-        app.Run(answer);
+        // What answers may take its time: not on the thread that hears all sockets.
+        app.Run(context => Task.Run(() => answer(context)));
         try
         {
             await app.StartAsync(cancellation);
@@ -110,7 +111,8 @@ public sealed class PageServer : IAsyncDisposable
         var builder = WebApplication.CreateEmptyBuilder(new WebApplicationOptions());
         var limit = new ConnectionLimit();
         void Guard(ListenOptions options) => options.Use(next => connection => limit.PassAsync(connection, next));
-        builder.WebHost.UseKestrelCore().ConfigureKestrel(kestrel =>
+        // Whoever sends hands it to the system himself: see OpenWire.
+        builder.WebHost.UseKestrelCore().UseSockets(sockets => sockets.UnsafePreferInlineScheduling = true).ConfigureKestrel(kestrel =>
         {
             // An address that stands for all of them has this machine's own in it.
             if (listen is null || !IsAny(listen)) kestrel.Listen(IPAddress.Loopback, port, Guard);

@@ -12,8 +12,10 @@ internal sealed class OpenWire(WebSocket socket, string from) : IDisposable
     /// <summary>Who sends nonsense so often is no page of ours.</summary>
     private const int MostRefusals = 50;
 
+    // What is queued is sent by the thread that queues it, as far as that goes without waiting: a thread of the pool may wait for a
+    // processor for 200 ms where other programs want them all, and the sound with it.
     private readonly Channel<(byte[] Bytes, bool IsText)> _waiting =
-        Channel.CreateBounded<(byte[], bool)>(new BoundedChannelOptions(MostWaiting) { FullMode = BoundedChannelFullMode.DropOldest, SingleReader = true });
+        Channel.CreateBounded<(byte[], bool)>(new BoundedChannelOptions(MostWaiting) { FullMode = BoundedChannelFullMode.DropOldest, SingleReader = true, AllowSynchronousContinuations = true });
 
     /// <summary>Takes a whole message; false when it is refused.</summary>
     internal delegate bool Listener(ReadOnlySpan<byte> text);
