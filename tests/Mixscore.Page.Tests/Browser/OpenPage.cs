@@ -97,7 +97,7 @@ internal sealed class OpenPage : IAsyncDisposable
 
     /// <summary>Until the score is engraved; or its first system alone.</summary>
     internal Task UntilEngravedAsync(bool whole = true) =>
-        UntilAsync(whole ? "() => document.documentElement.dataset.laid" : "() => document.querySelector('.system img')?.complete");
+        UntilAsync(whole ? "() => document.documentElement.dataset.laid" : "() => document.querySelector('.engraving img, .engraving canvas')");
 
     /// <summary>What axe-core finds, by all of its rules.</summary>
     internal async Task<string[]> AxeAsync()

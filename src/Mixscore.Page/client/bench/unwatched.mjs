@@ -64,7 +64,7 @@ export async function unwatched(use) {
 
 const question = `new Promise((resolve) => {
   const seen = performance.getEntriesByName('first system')[0]?.startTime;
-  const answer = (tasks) => resolve({ seen, longest: Math.max(0, ...tasks.filter((one) => one.startTime < seen).map((one) => one.duration)) });
+  const answer = (tasks) => resolve({ seen, longest: Math.max(0, ...tasks.map((one) => Math.min(one.duration, seen - one.startTime))), tasks: tasks.map((one) => Math.round(one.startTime - seen) + '+' + Math.round(one.duration)).join(' ') });
   new PerformanceObserver((list) => answer(list.getEntries())).observe({ type: 'longtask', buffered: true });
   setTimeout(answer, 300, []);
 })`;

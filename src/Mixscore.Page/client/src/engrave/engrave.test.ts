@@ -1,13 +1,10 @@
 import createModule from 'verovio/wasm';
 import { VerovioToolkit } from 'verovio/esm';
 import { describe, expect, it } from 'vitest';
-import letters from '../../public/letters.svg?raw';
-import style from '../style.css?raw';
 import { splitBars } from './bars';
 import { readSystem } from './geometry';
 import { bared, inked } from './ink';
-import { layers } from './layers';
-import { firstBars, withoutParts } from './parts';
+import { firstBars, legible, withoutParts } from './parts';
 import { plainSystems } from './plain';
 import { tiles } from './strip';
 
@@ -77,31 +74,6 @@ describe('what the engraver draws', async () => {
     for (const [, name] of less.matchAll(/href="#([^"]+)"/g)) expect(less).toContain(`id="${name}"`);
     expect(less.match(/calm/g)).toHaveLength(1);
   });
-
-  it('is cut into layers of the same size that hold each bar once, and the names but once', () => {
-    const cut = layers(bared(svg), 1);
-    expect(cut).toHaveLength(4);
-    for (const layer of cut) {
-      expect(layer.match(/viewBox="[^"]+"/g)).toEqual(svg.match(/viewBox="[^"]+"/g));
-      expect(layer.match(/<style[\s\S]*<\/style>/)).not.toBeNull();
-      const open = [...layer.matchAll(/<(\/?)([a-z]+)[^>]*?(\/?)>/g)].filter(([, , , empty]) => !empty);
-      expect(open.filter(([, close]) => !close).map(([, , name]) => name).sort()).toEqual(open.filter(([, close]) => close).map(([, , name]) => name).sort());
-    }
-    const bars = (text: string) => count(text.slice(text.indexOf('page-margin')), 'use');
-    expect(cut.reduce((sum, layer) => sum + bars(layer), 0)).toBe(bars(bared(svg)));
-    expect(cut.map((layer) => layer.includes('>Horn<'))).toEqual([true, false, false, false]);
-    expect(layers(bared(svg), 1e6)).toEqual([bared(svg)]);
-    expect(layers('<svg></svg>', 1)).toEqual(['<svg></svg>']);
-  });
-
-  it('is written in the fonts that were asked for beforehand', () => {
-    const drawn = inked(svg, '#fff');
-    const root = /font-family="[^"]+"/.exec(drawn)![0];
-    expect(letters).toContain(`${root} text-rendering="geometricPrecision"`);
-    expect(drawn).toContain('text-rendering="geometricPrecision"');
-    for (const [, fonts] of style.matchAll(/--(?:words|figures): ([^;]+);/g)) expect(letters).toContain(`font-family="${fonts}"`);
-    for (const [size] of drawn.matchAll(/font-size="[^"]+"/g)) expect(letters).toContain(size);
-  });
 });
 
 describe('parts', () => {
@@ -117,6 +89,21 @@ describe('parts', () => {
     expect(firstBars(xml, 1)).toMatch(/<part id="P1"><measure number="1">a<\/measure><\/part><part id="P10"><measure number="1">c<\/measure><\/part><\/score-partwise>$/));
 
   it('shorter than that are whole', () => expect(firstBars(xml, 9)).toBe(xml));
+});
+
+describe('bars without a meter', async () => {
+  const engraver = new VerovioToolkit(await createModule());
+  const free = score.replace('<measure number="3">', '<measure number="3"><attributes><time><senza-misura/></time></attributes>');
+
+  it('are engraved without one', () => {
+    expect(free).not.toBe(score);
+    expect(engraver.loadData(legible(free))).toBeTruthy();
+    expect(readSystem(engraver.renderToSVG(1)).bars).toHaveLength(4);
+  });
+
+  it.each(['<time><senza-misura/></time>', '<time print-object="no">\n<senza-misura>X</senza-misura>\n</time>', '<time>\n  <senza-misura print-object="yes" />\n</time>'])('are known by %j', (time) => expect(legible(`a${time}b`)).toBe('ab'));
+
+  it('leave all other meters as they are', () => expect(legible(score)).toBe(score));
 });
 
 describe('a score without notes', () => {

@@ -1,23 +1,29 @@
 import { readSystem, type SystemBox } from './geometry';
 import { bared, inked } from './ink';
 import { Kept } from './kept';
-import { layers } from './layers';
-import { firstBars, withoutParts } from './parts';
+import { readPicture, type Canvas2D } from './paint';
+import { firstBars, legible, withoutParts } from './parts';
 import { tiles } from './strip';
+
+/** In what ink a picture is, and how many of the screen's pixels a pixel of the page has. */
+interface Looks {
+  ink: string;
+  ratio: number;
+}
 
 /** What the page asks of the engraver. */
 export type Ask =
-  | { kind: 'lay'; width: number; scale: number; hidden: string[]; endless: boolean; draft: boolean; ink: string; scoreKey: string; round: number }
-  | { kind: 'picture'; system: number; ink: string; round: number }
+  | { kind: 'lay'; width: number; scale: number; hidden: string[]; endless: boolean; draft: boolean; scoreKey: string; round: number } & Looks
+  | { kind: 'picture'; system: number; round: number } & Looks
   | { kind: 'seen'; round: number };
 
 /** Whence a first system is that stands before the whole is laid: kept from before, or engraved from a few bars; `null` for what stays. */
 export type Draft = 'kept' | 'few bars' | null;
 
-/** What the engraver tells: systems in order with their first written bar (from 1), pictures as asked, and when all is laid. */
+/** What the engraver tells: systems in order with their first written bar (from 1), pictures as asked, painted where that can be done here, and when all is laid. */
 export type Told =
   | { kind: 'system'; system: number; firstBar: number; box: SystemBox; round: number; draft: Draft }
-  | { kind: 'picture'; system: number; layers: Blob[]; round: number }
+  | { kind: 'picture'; system: number; picture: ImageBitmap | Blob; round: number }
   | { kind: 'laid'; systems: number; round: number }
   | { kind: 'kept'; round: number }
   | { kind: 'failed'; why: string; round: number };
@@ -35,8 +41,10 @@ const tell = (told: Told) => postMessage(told);
 const kept = new Kept();
 let begun: Promise<[Toolkit, string]> | null = null;
 let round = 0;
-let pictures: string[] = [];
-const wanted = new Map<number, string>();
+/** Screen pixels a unit of a picture, before those of the screen are finer. */
+let unit = 0;
+let pictures: { svg: string; box: SystemBox }[] = [];
+const wanted = new Map<number, Looks>();
 /** Called when the page shows the first system. */
 let seen = () => {};
 /** For how long the rest is put off for the first system's sake, in milliseconds. */
@@ -62,7 +70,7 @@ async function start(): Promise<Toolkit> {
 async function fetchScore(): Promise<string> {
   const answer = await fetch('/score.xml');
   if (!answer.ok) throw new Error(`the server does not give it: ${answer.status}`);
-  return answer.text();
+  return legible(await answer.text());
 }
 
 function options(ask: Extract<Ask, { kind: 'lay' }>): object {
@@ -94,24 +102,56 @@ const picture = (engraver: Toolkit, page: number) => bared(engraver.renderToSVG(
 
 const breath = () => new Promise<void>((resolve) => setTimeout(resolve, 0));
 
-/** Whether the system that is engraved is a draft, which is waited for. */
-let isDraft = false;
+/** How many pixels are painted here, at most: a larger picture would take too much memory, and the browser draws only what is in sight of it. */
+const mostPixels = 8_000_000;
+const fonts = new Map<string, Promise<unknown>>();
 
-function hand(system: number, ink: string) {
-  const svg = pictures[system];
-  if (svg === undefined) wanted.set(system, ink);
-  // Each layer costs the browser half a megabyte, and time whenever it is drawn: only what is waited for is worth it.
-  else tell({ kind: 'picture', system, layers: (isDraft ? layers(inked(svg, ink)) : [inked(svg, ink)]).map((layer) => new Blob([layer], { type: 'image/svg+xml' })), round });
+/** From its file: a page that lets nothing foreign in lets no font in by an address of its own either. */
+async function load(family: string, file: string) {
+  const face = await new FontFace(family, Uint8Array.from(atob(file), (one) => one.charCodeAt(0))).load();
+  (self as unknown as FontFaceSource).fonts.add(face);
 }
 
-function keep(svg: string, box: SystemBox, firstBar: number, draft: Draft, firstInk: string) {
+/** @returns `null` where the browser must draw the picture itself. */
+async function painted(svg: string, box: SystemBox, ratio: number): Promise<ImageBitmap | null> {
+  const [width, height] = [box.width, box.height].map((side) => Math.max(1, Math.round(Math.round(side * unit) * ratio))) as [number, number];
+  if (width * height > mostPixels || typeof OffscreenCanvas === 'undefined') return null;
+  try {
+    const picture = readPicture(svg);
+    for (const { family, file } of picture.fonts) {
+      if (!fonts.has(file)) fonts.set(file, load(family, file));
+      await fonts.get(file);
+    }
+    const canvas = new OffscreenCanvas(width, height);
+    const context: Canvas2D | null = canvas.getContext('2d');
+    if (!context) return null;
+    picture.paint(context, width, height);
+    return canvas.transferToImageBitmap();
+  } catch (e) {
+    console.warn(`A system is left to the browser to draw: ${e instanceof Error ? e.message : String(e)}`);
+    return null;
+  }
+}
+
+async function hand(system: number, looks: Looks) {
+  const [mine, one] = [round, pictures[system]];
+  if (!one) {
+    wanted.set(system, looks);
+    return;
+  }
+  const svg = inked(one.svg, looks.ink);
+  const bitmap = await painted(svg, one.box, looks.ratio);
+  if (mine !== round) bitmap?.close();
+  else postMessage({ kind: 'picture', system, picture: bitmap ?? new Blob([svg], { type: 'image/svg+xml' }), round } satisfies Told, { transfer: bitmap ? [bitmap] : [] });
+}
+
+function keep(svg: string, box: SystemBox, firstBar: number, draft: Draft, first: Looks) {
   const system = pictures.length;
-  isDraft = draft !== null;
-  pictures.push(svg);
+  pictures.push({ svg, box });
   tell({ kind: 'system', system, firstBar, box, round, draft });
   // The first is wanted in any case, and the engraver will be busy when it is asked for.
-  const ink = system === 0 ? firstInk : wanted.get(system);
-  if (ink !== undefined) hand(system, ink);
+  const looks = system === 0 ? first : wanted.get(system);
+  if (looks) void hand(system, looks);
   wanted.delete(system);
 }
 
@@ -122,13 +162,13 @@ async function showFirst(svg: string, draft: Draft, ask: Extract<Ask, { kind: 'l
     seen = resolve;
     setTimeout(resolve, mostPutOff);
   });
-  keep(svg, readSystem(svg), 1, draft, ask.ink);
+  keep(svg, readSystem(svg), 1, draft, ask);
   await shown;
   return round !== ask.round;
 }
 
 async function lay(ask: Extract<Ask, { kind: 'lay' }>) {
-  [round, pictures] = [ask.round, []];
+  [round, unit, pictures] = [ask.round, ask.scale / 1000, []];
   wanted.clear();
   const stale = () => round !== ask.round;
   const key = ask.endless ? null : JSON.stringify([ask.scoreKey, ask.hidden, options(ask)]);
@@ -151,8 +191,8 @@ async function lay(ask: Extract<Ask, { kind: 'lay' }>) {
   for (let page = 1; page <= pages; page++) {
     const svg = picture(engraver, page);
     const box = readSystem(svg);
-    if (ask.endless) for (const tile of tiles(svg, box, tileBars)) keep(tile.svg, tile.box, bar + tile.first, null, ask.ink);
-    else keep(svg, box, bar, null, ask.ink);
+    if (ask.endless) for (const tile of tiles(svg, box, tileBars)) keep(tile.svg, tile.box, bar + tile.first, null, ask);
+    else keep(svg, box, bar, null, ask);
     if (key && page === 1) void kept.keep(key, svg).then((is) => is && tell({ kind: 'kept', round }));
     bar += box.bars.length;
     await breath();
@@ -164,6 +204,6 @@ async function lay(ask: Extract<Ask, { kind: 'lay' }>) {
 onmessage = ({ data }: MessageEvent<Ask>) => {
   if (data.kind === 'lay') lay(data).catch((e: unknown) => tell({ kind: 'failed', why: e instanceof Error ? e.message : String(e), round: data.round }));
   else if (data.round !== round) return;
-  else if (data.kind === 'picture') hand(data.system, data.ink);
+  else if (data.kind === 'picture') void hand(data.system, data);
   else seen();
 };
