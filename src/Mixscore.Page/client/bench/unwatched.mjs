@@ -64,12 +64,12 @@ export async function unwatched(use) {
 
 const question = `new Promise((resolve) => {
   const seen = performance.getEntriesByName('first system')[0]?.startTime;
-  const answer = (tasks) => resolve({ seen, longest: Math.max(0, ...tasks.map((one) => Math.min(one.duration, seen - one.startTime))), tasks: tasks.map((one) => Math.round(one.startTime - seen) + '+' + Math.round(one.duration)).join(' ') });
+  const answer = (tasks) => resolve({ seen, longest: Math.max(0, ...tasks.map((one) => Math.min(one.duration, seen - one.startTime))) });
   new PerformanceObserver((list) => answer(list.getEntries())).observe({ type: 'longtask', buffered: true });
   setTimeout(answer, 300, []);
 })`;
 
-/** Opens an address in a tab, and tells when its first system was there and how long the longest task before it was, by the clock; 0 where none was 50 ms. */
+/** Opens an address in a tab, and tells when its first system was there and how long the longest task before it was (of one that goes on after it, what was before), by the clock; 0 where none was 50 ms. */
 export async function opened(wire, address) {
   const { targetId } = await wire.ask('Target.createTarget', { url: address });
   await wait(loaded);
