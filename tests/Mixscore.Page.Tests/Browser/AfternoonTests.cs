@@ -131,6 +131,61 @@ public sealed class AfternoonTests(RehearsedDemo demo)
     }
 
     [Fact(Timeout = InBrowser.Patience)]
+    public async Task The_names_of_an_endless_strip_stand_at_its_left_edge()
+    {
+        SkipUnlessWanted();
+        await using var open = await demo.OpenAsync();
+        await open.UntilEngravedAsync();
+        await StripAsync();
+        await open.UntilAsync(NamesAtEdge);
+        await open.Page.EvaluateAsync("() => { document.querySelector('.score').scrollLeft = 4000; }");
+        await open.UntilAsync($"() => document.querySelector('.leftmost').dataset.system > 0 && ({NamesAtEdge})()");
+        // Left and come back to, it may stand elsewhere without ever being scrolled.
+        await StripAsync();
+        await open.UntilAsync("() => !document.querySelector('.score.endless')");
+        await StripAsync();
+        await open.UntilAsync(NamesAtEdge);
+        Assert.Empty(open.Complaints);
+
+        async Task StripAsync() => await open.Page.GetByRole(AriaRole.Button, new PageGetByRoleOptions { Name = "Strip", Exact = true }).ClickAsync();
+    }
+
+    [Fact(Timeout = InBrowser.Patience)]
+    public async Task The_engraver_paints_the_notes_itself_in_the_ink_of_the_page()
+    {
+        SkipUnlessWanted();
+        await using var open = await demo.OpenAsync();
+        await open.UntilEngravedAsync();
+        await open.UntilAsync("() => document.querySelector('canvas.notes')");
+        Assert.Equal(0, await open.Page.Locator(".engraving img").CountAsync());
+        var (dark, light) = (await InkAsync(), 0.0);
+        await open.Page.Locator("body").PressAsync("t");
+        for (var tries = 0; tries < 100 && Math.Abs((light = await InkAsync()) - dark) < 50; tries++) await Task.Delay(50, TestContext.Current.CancellationToken);
+        Assert.True(Math.Min(dark, light) < 80 && Math.Max(dark, light) > 180, $"the mean of what is painted: {dark}, then {light}");
+
+        // The mean brightness of what is painted well; nothing painted is no number.
+        async Task<double> InkAsync() => await open.Page.EvaluateAsync<double>("""
+            () => {
+                const notes = document.querySelector('canvas.notes');
+                const context = Object.assign(document.createElement('canvas'), { width: notes.width, height: notes.height }).getContext('2d');
+                context.drawImage(notes, 0, 0);
+                const { data } = context.getImageData(0, 0, notes.width, notes.height);
+                let [sum, count] = [0, 0];
+                for (let i = 0; i < data.length; i += 4) if (data[i + 3] > 200) [sum, count] = [sum + data[i], count + 1];
+                return count > 500 ? sum / count : -1000;
+            }
+            """);
+    }
+
+    private const string NamesAtEdge = """
+        () => {
+            const shown = [...document.querySelectorAll('.endless .lane-names')].filter((one) => getComputedStyle(one).visibility === 'visible');
+            const [edge, box] = [document.querySelector('.score').getBoundingClientRect().left + 40, shown[0]?.closest('.system').getBoundingClientRect()];
+            return shown.length === 1 && box.left <= edge && edge < box.right;
+        }
+        """;
+
+    [Fact(Timeout = InBrowser.Patience)]
     public async Task Nothing_is_asked_of_any_other_machine()
     {
         SkipUnlessWanted();
