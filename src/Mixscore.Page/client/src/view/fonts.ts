@@ -4,7 +4,7 @@ export const faces = {
   figures: ['400', '600', '700'],
 };
 
-const families = {
+export const families = {
   words: "'Iowan Old Style', 'Palatino Linotype', serif",
   figures: "Inter, 'Helvetica Neue', Arial, sans-serif",
 };
