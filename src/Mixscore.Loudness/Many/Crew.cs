@@ -37,8 +37,6 @@ internal sealed class Crew : IDisposable
             HearHop(hop);
             if (hop >= 0) told?.Invoke(_seats.Sum(seat => seat.FramesOfHop(hop, _grid)));
         }
-        foreach (var seat in _seats)
-            for (var lane = seat.Lane; lane < seat.EndLane; lane++) seat.Strand.AddPeaks(_bank.SamplePeak(lane), _bank.TruePeak(lane));
     }
 
     public void Dispose()
@@ -60,7 +58,7 @@ internal sealed class Crew : IDisposable
             foreach (var seat in _seats) Take(seat, count, warmingUp);
             _bank.Hear(count);
             left -= count;
-            // A strand that has just ended keeps the sum that it has now: what follows in its lanes is silence, and a filter dying away.
+            // A strand that has just ended keeps what it has now: what follows in its lanes is silence, and filters dying away.
             foreach (var seat in _seats)
                 if (!warmingUp && seat.Heard > 0) Keep(seat, hop);
         }
@@ -89,6 +87,7 @@ internal sealed class Crew : IDisposable
         {
             sum += seat.Weights[c] * _bank.Sum(seat.Lane + c);
             seat.Strand.Invalid += _bank[seat.Lane + c].Faulty;
+            seat.Strand.AddPeaks(_bank.SamplePeak(seat.Lane + c), _bank.TruePeak(seat.Lane + c));
         }
         seat.Strand.Sums[hop] = sum;
     }
@@ -97,7 +96,7 @@ internal sealed class Crew : IDisposable
     private void Share(Seat seat)
     {
         var known = seat.Strand.Known;
-        for (var lane = seat.Lane; lane < seat.EndLane; lane++) known.Raise(_bank.TruePeak(lane));
+        known.Raise(seat.Strand.TruePeak);
         for (var lane = seat.Lane; lane < seat.EndLane; lane++) _bank.Know(lane, known.Peak);
     }
 

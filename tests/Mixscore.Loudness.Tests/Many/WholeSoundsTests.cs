@@ -31,6 +31,18 @@ public class WholeSoundsTests
         Alike.Same(Alone(sound), WholeSounds.Measure([sound], Everything, cancellation: TestContext.Current.CancellationToken)[0]);
     }
 
+    // What the interpolating filter would answer for silence after the end is no part of the sound.
+    [Theory]
+    [InlineData(1), InlineData(3), InlineData(11), InlineData(12), InlineData(4_409), InlineData(4_411), InlineData(44_100 * 12 + 5)]
+    public void A_sound_that_ends_on_its_peak_peaks_there(int frames)
+    {
+        var samples = new float[frames];
+        for (var i = 0; i < Math.Min(frames, 3); i++) samples[^(i + 1)] = 0.5f - 0.1f * i;
+        ISound[] sounds = [new HeldSound(new SoundFormat(44_100, 1), samples), Sound(44_100, 1, 2.5, 7)];
+        var found = WholeSounds.Measure(sounds, Everything, cancellation: TestContext.Current.CancellationToken);
+        for (var i = 0; i < sounds.Length; i++) Alike.Same(Alone(sounds[i]), found[i]);
+    }
+
     [Fact]
     public void More_channels_than_lanes_are_measured_too()
     {
