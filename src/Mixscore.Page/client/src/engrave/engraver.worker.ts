@@ -133,26 +133,35 @@ async function painted(svg: string, box: SystemBox, ratio: number): Promise<Imag
   }
 }
 
+async function drawn({ svg, box }: { svg: string; box: SystemBox }, looks: Looks): Promise<ImageBitmap | Blob> {
+  const shown = inked(svg, looks.ink);
+  return (await painted(shown, box, looks.ratio)) ?? new Blob([shown], { type: 'image/svg+xml' });
+}
+
+const give = (system: number, picture: ImageBitmap | Blob) =>
+  postMessage({ kind: 'picture', system, picture, round } satisfies Told, { transfer: picture instanceof Blob ? [] : [picture] });
+
 async function hand(system: number, looks: Looks) {
   const [mine, one] = [round, pictures[system]];
   if (!one) {
     wanted.set(system, looks);
     return;
   }
-  const svg = inked(one.svg, looks.ink);
-  const bitmap = await painted(svg, one.box, looks.ratio);
-  if (mine !== round) bitmap?.close();
-  else postMessage({ kind: 'picture', system, picture: bitmap ?? new Blob([svg], { type: 'image/svg+xml' }), round } satisfies Told, { transfer: bitmap ? [bitmap] : [] });
+  const picture = await drawn(one, looks);
+  if (mine === round) give(system, picture);
 }
 
-function keep(svg: string, box: SystemBox, firstBar: number, draft: Draft, first: Looks) {
-  const system = pictures.length;
+async function keep(svg: string, box: SystemBox, firstBar: number, draft: Draft, first: Looks) {
+  const [mine, system] = [round, pictures.length];
   pictures.push({ svg, box });
-  tell({ kind: 'system', system, firstBar, box, round, draft });
   // The first is wanted in any case, and the engraver will be busy when it is asked for.
   const looks = system === 0 ? first : wanted.get(system);
-  if (looks) void hand(system, looks);
   wanted.delete(system);
+  // Painted before it is told of: where another stood, there is none without notes in between.
+  const picture = looks ? await drawn({ svg, box }, looks) : null;
+  if (mine !== round) return;
+  tell({ kind: 'system', system, firstBar, box, round, draft });
+  if (picture) give(system, picture);
 }
 
 /** Shows a first system before the rest is laid; true when the page has asked for something else meanwhile. */
@@ -162,7 +171,7 @@ async function showFirst(svg: string, draft: Draft, ask: Extract<Ask, { kind: 'l
     seen = resolve;
     setTimeout(resolve, mostPutOff);
   });
-  keep(svg, readSystem(svg), 1, draft, ask);
+  await keep(svg, readSystem(svg), 1, draft, ask);
   await shown;
   return round !== ask.round;
 }
@@ -191,8 +200,10 @@ async function lay(ask: Extract<Ask, { kind: 'lay' }>) {
   for (let page = 1; page <= pages; page++) {
     const svg = picture(engraver, page);
     const box = readSystem(svg);
-    if (ask.endless) for (const tile of tiles(svg, box, tileBars)) keep(tile.svg, tile.box, bar + tile.first, null, ask);
-    else keep(svg, box, bar, null, ask);
+    for (const tile of ask.endless ? tiles(svg, box, tileBars) : [{ svg, box, first: 0 }]) {
+      await keep(tile.svg, tile.box, bar + tile.first, null, ask);
+      if (stale()) return;
+    }
     if (key && page === 1) void kept.keep(key, svg).then((is) => is && tell({ kind: 'kept', round }));
     bar += box.bars.length;
     await breath();

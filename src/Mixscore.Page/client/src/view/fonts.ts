@@ -14,7 +14,7 @@ export const families = {
  * system for a font waits for it, and a page that was laid out with all of them at once would be a long task.
  */
 export function askForFonts(): void {
-  const context = new OffscreenCanvas(1, 1).getContext('2d');
+  const context = typeof OffscreenCanvas === 'undefined' ? null : new OffscreenCanvas(1, 1).getContext('2d');
   const rest = (['figures', 'words'] as const).flatMap((kind) => faces[kind].map((face) => `${face} 14px ${families[kind]}`));
   const next = () => {
     const face = rest.shift();
