@@ -23,7 +23,14 @@ async function inEach(browser, look) {
         await page.fill('#go-to', position);
         await page.press('#go-to', 'Enter');
       };
-      await look(page, { take, laid, hand, goTo });
+      // A key that is pressed while another dialog still closes is not heard.
+      const dialog = async (key) => {
+        await page.waitForFunction(() => !document.querySelector('dialog'));
+        await page.keyboard.press(key);
+        await page.waitForSelector('dialog[open]');
+        await page.waitForTimeout(400);
+      };
+      await look(page, { take, laid, hand, goTo, dialog });
       await page.context().close();
     }
 }
@@ -77,12 +84,11 @@ await rehearsed(process.argv[2], (address, browser) =>
 );
 
 await performed(process.argv[2], (address, browser) =>
-  inEach(browser, async (page, { take, laid, hand, goTo }) => {
+  inEach(browser, async (page, { take, laid, hand, goTo, dialog }) => {
     await page.goto(address);
     await laid();
     await hand();
-    await page.keyboard.press('A');
-    await page.waitForTimeout(400);
+    await dialog('A');
     await take('arm');
     await page.keyboard.press('A');
     await goTo('33');
@@ -93,12 +99,10 @@ await performed(process.argv[2], (address, browser) =>
     await page.waitForTimeout(4000);
     await page.evaluate(() => document.activeElement.blur());
     await take('perform');
-    await page.keyboard.press('n');
-    await page.waitForTimeout(400);
+    await dialog('n');
     await take('note');
     await page.keyboard.press('Escape');
-    await page.keyboard.press('m');
-    await page.waitForTimeout(400);
+    await dialog('m');
     await take('midi');
     await page.keyboard.press('Escape');
     await page.click('button[aria-label="Link of north is there"]');
