@@ -106,6 +106,23 @@ describe('bars without a meter', async () => {
   it('leave all other meters as they are', () => expect(legible(score)).toBe(score));
 });
 
+describe('a score that is written bar by bar', async () => {
+  const engraver = new VerovioToolkit(await createModule());
+  const bars = (part: string) => measures.map((bar) => bar.replace(/^(<measure[^>]*>)([\s\S]*)<\/measure>$/, `$1|${part}$2</part>`).split('|') as [string, string]);
+  const [one, two] = [bars('<part id="P1">'), bars('<part id="P2">')];
+  const list = '<part-list><score-part id="P1"><part-name>Horn</part-name></score-part><score-part id="P2"><part-name>Bell</part-name></score-part></part-list>';
+  const timewise = `<score-timewise version="4.0">${list}${one.map(([opening, inside], i) => `${opening}${inside}${two[i]![1]}</measure>`).join('')}</score-timewise>`;
+
+  it('is engraved as if it were written part by part', () => {
+    const parts = ['P1', 'P2'].map((id) => `<part id="${id}">${measures.join('')}</part>`).join('');
+    expect(legible(timewise)).toBe(`<score-partwise version="4.0">${list}${parts}</score-partwise>`);
+    expect(engraver.loadData(legible(timewise))).toBeTruthy();
+    const svg: string = engraver.renderToSVG(1);
+    expect(readSystem(svg).bars).toHaveLength(4);
+    expect(['Horn', 'Bell'].map((name) => svg.includes(name))).toEqual([true, true]);
+  });
+});
+
 describe('a score without notes', () => {
   it('has its bars in lines as wide as the page', () => {
     const bars = [1, 2, 3, 1].map((written, i) => ({ index: i + 1, label: String(written), written, pass: 1, meter: '4/4', start: 4 * i, length: 4, seconds: 0, beats: [] }));

@@ -41,7 +41,8 @@ describe.skipIf(!process.env.MIXSCORE_OUTSIDE)("beside the browser's own drawing
     expect(pages).toBeGreaterThan(0);
     // Long scores are sampled: their first systems, and some from each part.
     for (let page = 1; page <= pages; page += page < 5 ? 1 : Math.ceil(pages / 12)) {
-      const { off, apart } = await compare(inked(bared(engraver.renderToSVG(page)), '#000000'));
+      const { ink, off, apart } = await compare(inked(bared(engraver.renderToSVG(page)), '#000000'));
+      expect(ink, `system ${page}: pixels of ink`).toBeGreaterThan(100);
       // Edges are smoothed a little differently; a sign that is missing, or stands a pixel off, is tens of levels.
       expect(off, `system ${page}: grey levels that the darkest 8 by 8 pixels are off`).toBeLessThan(10);
       expect(apart, `system ${page}: how much ink is elsewhere`).toBeLessThan(0.02);
@@ -78,5 +79,5 @@ async function compareInPage(svg) {
     const cell = 10_000 * Math.floor(Math.floor(i / width) / 8) + Math.floor((i % width) / 8);
     cells.set(cell, (cells.get(cell) ?? 0) + difference);
   }
-  return { off: Math.max(...[...cells.values()].map((sum) => Math.abs(sum) / 64)), apart: ink === 0 ? 0 : differs / ink };
+  return { ink: ink / 255, off: Math.max(...[...cells.values()].map((sum) => Math.abs(sum) / 64)), apart: differs / ink };
 }

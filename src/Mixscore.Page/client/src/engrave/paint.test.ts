@@ -51,6 +51,8 @@ describe('the painter of a system', () => {
     '<use href="#nowhere" />',
     '<g transform="matrix(1 0 0 1 0 0)"><text x="0" y="0">a</text></g>',
     '<text x="1em" y="0">a</text>',
+    '<text x="0" y="0" font-size="2em">a</text>',
+    '<text x="0" y="0" fill="url(#wood)">a</text>',
     '<text x="0" y="0">a<tspan y="9">b</tspan></text>',
     '<g><path d="M0 0" /></svg></g>',
     '<path d=M0 />',

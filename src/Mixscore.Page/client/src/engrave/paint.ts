@@ -136,6 +136,13 @@ function length(tag: Tag, name: string): number {
   return parseFloat(text);
 }
 
+/** A colour that a canvas knows too; one that it does not know it would pass over in silence, and paint with the last. */
+function colour(style: Style, name: 'fill' | 'stroke'): string {
+  const is = style[name] === 'currentColor' ? style.color! : style[name]!;
+  if (!/^(#[\da-f]{3,8}|[a-z]+)$/i.test(is)) throw new NotKnown(`${name} ${is}`);
+  return is;
+}
+
 /** Letters in one font, from one place on or after what stands before them. */
 interface Run {
   text: string;
@@ -220,8 +227,7 @@ class Painter {
     const path = outline(tag);
     if (style.visibility !== 'visible') return;
     const { context } = this;
-    const colour = (name: 'fill' | 'stroke') => (style[name] === 'currentColor' ? style.color! : style[name]!);
-    const [fill, stroke] = [colour('fill'), colour('stroke')];
+    const [fill, stroke] = [colour(style, 'fill'), colour(style, 'stroke')];
     if (fill !== 'none') {
       context.fillStyle = fill;
       context.globalAlpha = Number(style['fill-opacity']);
@@ -284,7 +290,7 @@ class Painter {
     shown.forEach(({ text, style }, i) => {
       if (style.visibility === 'visible' && style.fill !== 'none') {
         this.font(style);
-        context.fillStyle = style.fill === 'currentColor' ? style.color! : style.fill!;
+        context.fillStyle = colour(style, 'fill');
         context.globalAlpha = Number(style['fill-opacity']);
         context.fillText(text, left, y);
         context.globalAlpha = 1;
@@ -294,6 +300,7 @@ class Painter {
   }
 
   private font(style: Style) {
+    if (!/^[\d.]+px$/.test(style['font-size']!)) throw new NotKnown(`font-size ${style['font-size']}`);
     this.context.font = `${style['font-style']} ${style['font-weight']} ${style['font-size']} ${style['font-family']}`;
     this.context.letterSpacing = style['letter-spacing']!;
     this.context.textRendering = style['text-rendering'] as CanvasTextRendering;

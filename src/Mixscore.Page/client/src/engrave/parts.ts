@@ -35,5 +35,19 @@ export function firstBars(xml: string, count: number): string {
 
 const withoutMeter = /<time\b[^>]*>\s*<senza-misura\b[^>]*(?:\/>|>[^<]*<\/senza-misura>)\s*<\/time>/g;
 
-/** The score as the engraver can read it: it breaks off at bars that are said to have no meter, and draws them well where nothing is said. */
-export const legible = (xml: string): string => xml.replace(withoutMeter, '');
+/** A score that is written bar by bar, written part by part; any other as it is. */
+function partwise(xml: string): string {
+  const first = xml.search(/<measure(?=[\s>])/);
+  if (first < 0 || !/<score-timewise\b/.test(xml.slice(0, first))) return xml;
+  const parts = new Map<string, string>();
+  for (const [, opening, inside] of xml.matchAll(/(<measure(?=[\s>])[^>]*>)([\s\S]*?)<\/measure>/g))
+    for (const [, id, bar] of inside!.matchAll(/<part\s[^>]*?\bid="([^"]*)"[^>]*?(?:\/>|>([\s\S]*?)<\/part>)/g)) parts.set(id!, `${parts.get(id!) ?? ''}${opening}${bar ?? ''}</measure>`);
+  const head = xml.slice(0, first).replaceAll('score-timewise', 'score-partwise');
+  return `${head}${[...parts].map(([id, bars]) => `<part id="${id}">${bars}</part>`).join('')}</score-partwise>`;
+}
+
+/**
+ * The score as the engraver can read it: it draws nothing of one that is written bar by bar; and it breaks off at bars that are said to
+ * have no meter, and draws them well where nothing is said.
+ */
+export const legible = (xml: string): string => partwise(xml).replace(withoutMeter, '');
