@@ -1,3 +1,5 @@
+/// <reference types="vite/types/importMeta.d.ts" />
+
 declare module '*?worker&url' {
   const url: string;
   export default url;

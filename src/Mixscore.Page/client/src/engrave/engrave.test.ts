@@ -29,6 +29,7 @@ describe('the geometry of a system', () => {
     expect(readSystem(picture(bar('a', staff(100, 1100, 0) + staff(20, 220, 5) + '<path d="M90 0 L90 900" stroke-width="18" />'))).bars[0]!.left).toBe(150));
 
   it('is drawn in another ink', () => expect(inked(picture(), '#fff')).toContain('color="#fff" fill="#fff"'));
+  it('has its words in fonts that are there', () => expect(inked('<svg font-family="Times, serif">', '#fff', ['Words latin'])).toContain(`font-family="'Words latin', Times, `));
 });
 
 describe('an endless system', () => {

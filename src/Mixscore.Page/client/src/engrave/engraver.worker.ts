@@ -4,6 +4,7 @@ import { Kept } from './kept';
 import { readPicture, type Canvas2D } from './paint';
 import { firstBars, legible, withoutParts } from './parts';
 import { tiles } from './strip';
+import { wordsOf } from './words';
 
 /** In what ink a picture is, and how many of the screen's pixels a pixel of the page has. */
 interface Looks {
@@ -134,7 +135,7 @@ async function painted(svg: string, box: SystemBox, ratio: number): Promise<Imag
 }
 
 async function drawn({ svg, box }: { svg: string; box: SystemBox }, looks: Looks): Promise<ImageBitmap | Blob> {
-  const shown = inked(svg, looks.ink);
+  const shown = inked(svg, looks.ink, await wordsOf(svg));
   return (await painted(shown, box, looks.ratio)) ?? new Blob([shown], { type: 'image/svg+xml' });
 }
 

@@ -4,9 +4,9 @@ const words = "Times, 'DejaVu Serif Condensed', serif";
 /** Letters are laid out as large as they are written and then shrunk, so that at each size of the page they are the same fonts to a browser. */
 const rendering = 'text-rendering="geometricPrecision"';
 
-/** The picture in other ink, as it is shown on a dark or a light page. */
-export function inked(svg: string, ink: string): string {
-  return svg.replace('color="black"', `color="${ink}" fill="${ink}" ${rendering}`).replace('font-family="Times, serif"', `font-family="${words}"`);
+/** The picture in other ink, as it is shown on a dark or a light page, and its words in the first of these families that has them. */
+export function inked(svg: string, ink: string, families: string[] = []): string {
+  return svg.replace('color="black"', `color="${ink}" fill="${ink}" ${rendering}`).replace('font-family="Times, serif"', `font-family="${[...families.map((one) => `'${one}'`), words].join(', ')}"`);
 }
 
 /** The picture without what draws nothing: groups that hold nothing, names that nothing refers to, and the space between. */
