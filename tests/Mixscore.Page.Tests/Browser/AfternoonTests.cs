@@ -181,7 +181,7 @@ public sealed class AfternoonTests(RehearsedDemo demo)
         () => {
             const shown = [...document.querySelectorAll('.endless .lane-names')].filter((one) => getComputedStyle(one).visibility === 'visible');
             const [edge, box] = [document.querySelector('.score').getBoundingClientRect().left + 40, shown[0]?.closest('.system').getBoundingClientRect()];
-            return shown.length === 1 && box.left <= edge && edge < box.right;
+            return new Set(shown.map((one) => one.closest('.system'))).size === 1 && box.left <= edge && edge < box.right;
         }
         """;
 
