@@ -22,6 +22,9 @@ internal sealed class ClientFiles
         return new ClientFiles(files.ToDictionary(file => "/" + Path.GetRelativePath(folder, file).Replace('\\', '/'), StringComparer.Ordinal));
     }
 
+    /// <summary>The paths of all of them.</summary>
+    internal IReadOnlyCollection<string> Paths => _byPath.Keys;
+
     /// <summary>The file at a path of the address, such as <c>/assets/page.js</c>.</summary>
     internal string? Find(string path) => _byPath.GetValueOrDefault(path);
 

@@ -29,6 +29,9 @@ internal sealed class PageContent(PageProject project, EditedProject? edited, Cl
         }
     }
 
+    /// <summary>What a browser asks for when it comes, and the client's other files.</summary>
+    internal IReadOnlyList<string> AskedFirst => ["/", "/project.json", .. ScoreText.IsXml(project.ScorePath) ? ["/score.xml"] : Array.Empty<string>(), .. files.Paths];
+
     internal async Task AnswerAsync(HttpContext context)
     {
         var (request, response) = (context.Request, context.Response);
