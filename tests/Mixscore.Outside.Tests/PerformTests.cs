@@ -87,6 +87,7 @@ public sealed class PerformTests(DemoRun demo)
                 hands[source] = -5 - chance.Next(30);
                 watcher.Send(new OscMessage("/mixscore/take", source, hands[source]));
                 watcher.Send(new OscMessage("/mixscore/offset", "south.voice", (float)(kill % 5)));
+                Assert.True(SpinWait.SpinUntil(() => watcher.Holder(source) == "in hand" && Math.Abs(watcher.Db(source) - hands[source]) < 1e-3, TimeSpan.FromSeconds(5)), "it was not taken");
                 // What the last 200 ms brought may be lost by design.
                 Thread.Sleep(260 + chance.Next(200));
                 // A machine with much to do tells late: the telling that came soonest says where the click is.
