@@ -19,12 +19,13 @@ public sealed class PageServer : IAsyncDisposable
 
     /// <summary>What is done thirty times after a tenth of a second in which nothing was new, the runtime compiles once more, and better.</summary>
     private const int FurtherVisits = 4;
+    private static readonly TimeSpan Patience = TimeSpan.FromSeconds(5);
     private static readonly TimeSpan BeforeCounting = TimeSpan.FromMilliseconds(250);
     private readonly WebApplication _app;
     private readonly LiveHub _hub;
     private readonly PageContent _content;
     private readonly CancellationTokenSource _ending = new();
-    private Task _further = Task.CompletedTask;
+    private Task _visits = Task.CompletedTask;
 
     private PageServer(WebApplication app, LiveHub hub, PageContent content, int port, IReadOnlyList<Uri> network) =>
         (_app, _hub, _content, Address, Network) = (app, hub, content, new Uri($"http://127.0.0.1:{port}/"), network);
@@ -64,18 +65,14 @@ public sealed class PageServer : IAsyncDisposable
         return new PageServer(app, hub, content, bound, NetworkAddresses(options, bound));
     }
 
-    /// <summary>Gets ready for a browser by asking itself for all that it will ask for; a second at most, and it never fails.</summary>
-    /// <param name="cancellation">Calls it off.</param>
-    public async Task BeReadyAsync(CancellationToken cancellation)
+    /// <summary>Gets ready for a browser by asking itself for all that it will ask for; beside whatever else is done, and it never fails.</summary>
+    public void BeReady() => _visits = Task.Run(async () =>
     {
         var visit = new FirstVisit(Address);
-        await visit.PayAsync(_content.AskedFirst, 1, TimeSpan.FromSeconds(1), cancellation);
-        _further = Task.Run(async () =>
-        {
-            await Task.Delay(BeforeCounting, _ending.Token);
-            await visit.PayAsync(_content.AskedFirst, FurtherVisits, TimeSpan.FromSeconds(5), _ending.Token);
-        }, _ending.Token);
-    }
+        await visit.PayAsync(_content.AskedFirst, 1, Patience, _ending.Token);
+        await Task.Delay(BeforeCounting, _ending.Token);
+        await visit.PayAsync(_content.AskedFirst, FurtherVisits, Patience, _ending.Token);
+    }, _ending.Token);
 
     private static async Task<WebApplication> ServeAsync(RequestDelegate answer, PageOptions options, int usual, CancellationToken cancellation)
     {
@@ -112,7 +109,7 @@ public sealed class PageServer : IAsyncDisposable
     public async ValueTask DisposeAsync()
     {
         await _ending.CancelAsync();
-        await _further.ContinueWith(_ => { }, CancellationToken.None, TaskContinuationOptions.ExecuteSynchronously, TaskScheduler.Default);
+        await _visits.ContinueWith(_ => { }, CancellationToken.None, TaskContinuationOptions.ExecuteSynchronously, TaskScheduler.Default);
         _ending.Dispose();
         _hub.Close();
         using var patience = new CancellationTokenSource(TimeSpan.FromSeconds(1));

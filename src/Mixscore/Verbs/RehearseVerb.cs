@@ -45,9 +45,9 @@ internal sealed class RehearseVerb(Terminal terminal) : AsyncCommand<RehearseVer
         rehearsal.Follow(edited);
         await using var server = await PageServer.StartAsync(edited, rehearsal, served, cancellation);
         rehearsal.Start();
-        await server.BeReadyAsync(cancellation);
         foreach (var line in PageLinks.Of(server)) terminal.Say(line);
         if (PageServer.HasPage && !settings.NoOpen) Browser.Open(server.Address);
+        server.BeReady();
         await Task.Delay(Timeout.Infinite, cancellation).ContinueWith(_ => { }, CancellationToken.None, TaskContinuationOptions.ExecuteSynchronously, TaskScheduler.Default);
         return ExitCode.Good;
     }

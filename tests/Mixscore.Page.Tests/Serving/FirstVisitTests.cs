@@ -51,7 +51,7 @@ public sealed class FirstVisitTests
         using var rehearsal = new Rehearsal(piece.Project, session, TimeProvider.System);
         await using var server = await PageServer.StartAsync(piece.Project, rehearsal, new PageOptions(), Ended);
         rehearsal.Start();
-        await server.BeReadyAsync(Ended);
+        server.BeReady();
 
         using var wire = new ClientWebSocket();
         wire.Options.SetRequestHeader("Origin", server.Address.GetLeftPart(UriPartial.Authority));
